@@ -14,7 +14,7 @@ from partway.pricelist.layout.rows import columns_kept
 from partway.pricelist.layout.scanned import unscanned
 from partway.pricelist.layout.sentences import parted
 from partway.pricelist.layout.sounds import change_at, full_stop_at, numbered_at, passing_end, sounded_at
-from partway.pricelist.layout.terms import is_term, segment_at
+from partway.pricelist.layout.terms import is_of_consignment, is_term, segment_at
 from partway.pricelist.layout.walk import Walk
 from partway.pricelist.lines import Item, ListedLot, ListSheet
 from partway.pricelist.measures import clause_at, limit_at, lot_at, one_weighs_at, span_at
@@ -30,7 +30,7 @@ def items_in(text: str, sheet: ListSheet) -> list[Item]:
     """What a text says, in order; pieces that only make sense together are joined."""
     table = text if sheet.comma else with_cells(text)
     plain, dated = without_asides(without_old(unscanned(table, sheet.lexicon), sheet.hearing.tongue))
-    tokens = columns_kept(parted(folded(tokens_of(plain, sheet.shapes)), sheet.lexicon))
+    tokens = columns_kept(parted(folded(tokens_of(plain, sheet.shapes)), sheet.lexicon, plain))
     return grouped(_Reader(tokens, sheet, dated).read(), sheet.lexicon)
 
 
@@ -67,6 +67,9 @@ class _Reader(Walk):
                 if is_term(said, self.hearing, self.sheet.lexicon):
                     return self.take(self.at + len(said), replace(self.item, words=(said[0].text,), term=True), "name")
             said = segment_at(self.tokens, self.at)
+            opens = self.stopped or not self.done or self.done[-1].row != self.row  # behind a price it is of its grade
+            if opens and is_of_consignment(said, self.hearing, self.sheet.lexicon):
+                return self.take(self.at + len(said), replace(self.item, words=(said[0].text,), term=True), "name")
             if is_aside_segment(said, self.hearing, self.sheet.lexicon):
                 return self.take(self.at + len(said), replace(self.item, words=(said[0].text,)), "name")
         if self._unchanged():
@@ -117,11 +120,22 @@ class _Reader(Walk):
             end = self.at + 1 if self.ends(self.at + 1) == named else None
         if self.item.refuses_first and self.item.named and word_at(self.tokens, self.at) == "no":
             end = end or self.at + 1  # "no tires no propane tanks"
-        if end is None:
+        if end is None or self._describes(end):
             return False
-        if self.item.prices or self.item.refuses:
+        bounds = not self.item.named and (self.item.minimum or self.item.most)  # "minimum 20 lb, no tires"
+        if self.item.prices or self.item.refuses or bounds:
             self.close()
         return self.take(end, replace(self.item, refuses=True, refuses_first=not self.item.named), "refusal")
+
+    def _describes(self, end: int) -> bool:
+        """Whether "no" only says what is not on a name before it that waits for its price: "extrusion, no paint 2.40"."""
+        before = self.done[-1] if self.done and self.fresh and not self.item.end and not self.cell else None
+        if before is None or not before.bare or before.row != self.row or self.stopped:
+            return False
+        if word_at(self.tokens, self.at) != "no" or end != self.at + 1:
+            return False
+        said = range(end, self.at + len(segment_at(self.tokens, self.at)))
+        return any(amount_at(self.tokens, n, self.hearing) is not None for n in said)
 
     def _free(self) -> bool:
         """Takes "free" at the end of what is said about a grade; "PCB free" is a name."""

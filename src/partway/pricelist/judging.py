@@ -112,7 +112,7 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
 
 def _passed_over(item: Item, name: Names, sheet: ListSheet) -> PassedOver:
     """Why words say no price and no refusal of any grade: "thanks for calling", "TODAY'S PRICES", "tires - no"."""
-    if item.term:
+    if item.term or _only_a_lot(item):
         return "ticket"
     if item.heads:
         return "heading"
@@ -123,6 +123,11 @@ def _passed_over(item: Item, name: Names, sheet: ListSheet) -> PassedOver:
     if not _is_remark(item, name, sheet):
         return ""
     return "ticket" if item.most or item.minimum else "no price"  # "minimum 50 lb a load"
+
+
+def _only_a_lot(item: Item) -> bool:
+    """Whether nothing but a least or a most is said, of no grade: "minimum shipment 20 lb"."""
+    return not item.named and bool(item.minimum or item.most) and not (item.prices or item.refuses or item.units)
 
 
 def _is_remark(item: Item, name: Names, sheet: ListSheet) -> bool:
@@ -191,13 +196,18 @@ def _once_each(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
     for line in (line for line in lines if line.status == "understood"):
         per_kg = None if line.per_kg is None else round(line.per_kg, 15)  # 0.09 /lb is 180 /short ton
         said.setdefault(lot_key(line), set()).add((per_kg, line.minimum_mg, line.most_mg, line.most_pieces))
-    result: list[PriceLine] = []
-    for line in lines:
-        if line.status == "understood" and line.grade and len(said[lot_key(line)]) > 1:
-            asked = keep_one(line.text, line.item, sheet.grades[line.grade].name)
-            line = replace(line, status=asked[0], asks=asked[1], question=asked[2], choices=asked[3])  # noqa: PLW2901
-        result.append(line)
-    return result
+    return [_keep_one(line, lines, sheet) if len(said.get(lot_key(line), ())) > 1 else line for line in lines]
+
+
+def _keep_one(line: PriceLine, lines: Sequence[PriceLine], sheet: ListSheet) -> PriceLine:
+    """The line with the question which of several counts, if it is the first of them; else waiting for its answer."""
+    if line.status != "understood" or not line.grade:
+        return line
+    same = [other for other in lines if other.status == "understood" and lot_key(other) == lot_key(line)]
+    if line is not same[0]:
+        return replace(line, status="ambiguous", asks="with")
+    status, asks, question, choices = keep_one(same, sheet.grades[line.grade].name)
+    return replace(line, status=status, asks=asks, question=question, choices=choices)
 
 
 def lot_key(line: PriceLine) -> tuple[str | None, int]:

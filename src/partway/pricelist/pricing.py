@@ -95,6 +95,8 @@ def priced(item: Item, per: PricedFor, band: Band | None, sheet: ListSheet) -> P
     left = [price for price in heard.readings if band is None or float(price / kg) < band.absurd]
     if len(left) == 1 and left[0] in believed and heard.style in {"bare", "split", "dash"}:
         return Priced("understood", left[0])
+    if heard.style == "comma" and len(believed) == 1:
+        return Priced("understood", believed[0])  # "4,15" beside coppers of 3.90: the other is a hundred times that
     settled = _settled(heard, band, believed, sheet)
     if settled is not None:
         return Priced("understood", settled)

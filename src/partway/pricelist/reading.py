@@ -87,7 +87,8 @@ def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine
     chosen, picked = _chosen(line, choice)
     dropped = {position} if chosen is None else set()
     if line.asks == "twice" and chosen is not None:
-        dropped = {other.position for other in lines if lot_key(other) == lot_key(line)} - {position}
+        kept = next((other.position for other in lines if other.item is chosen), position)
+        dropped = {other.position for other in lines if lot_key(other) == lot_key(line)} - {kept}
     said = [
         (other.position, other.text, chosen if chosen is not None and other is line else other.item)
         for other in lines

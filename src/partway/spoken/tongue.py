@@ -99,6 +99,7 @@ class Tongue:
     asides: Words
     open_prices: Phrases
     fees: Words
+    consignments: Words
     speaks: Words
     old_columns: Phrases
     notes: Words

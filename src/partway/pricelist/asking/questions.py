@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from partway.pricelist.against.bands import Band
 from partway.pricelist.joining import with_lot
-from partway.pricelist.lines import EACH, Asks, GradeChoice, Item, ListedLot, ListSheet, LotField, Status
+from partway.pricelist.lines import EACH, Asks, GradeChoice, Item, ListedLot, ListSheet, LotField, PriceLine, Status
 from partway.pricelist.pricing import Priced, Reading
 from partway.quantities import kg_per, plain_text
 from partway.spoken.money import Heard
@@ -168,11 +168,21 @@ def _against(reading: Reading, kg: Decimal, band: Band | None, sheet: ListSheet)
     return f"is {times:.2g} times {what} /{sheet.unit}"
 
 
-def keep_one(text: str, item: Item, name: str) -> Question:
-    """Asks about a grade that the list prices twice."""
-    keep = GradeChoice("keep", "keep this one", item)
-    question = f"{_quoted(text)}: {name} comes more than once in this list; keep this one or leave it out?"
-    return "ambiguous", "twice", question, (keep, LEAVE_OUT)
+def keep_one(lines: Sequence[PriceLine], name: str) -> Question:
+    """Asks, beside the first of them, which line counts of a grade that the list prices more than once."""
+    labels = [f"{_quoted(line.text)}, {_said_by(line)}" for line in lines]
+    keep = [
+        GradeChoice("keep" if line is lines[0] else f"keep line {line.position}", label, line.item)
+        for line, label in zip(lines, labels, strict=True)
+    ]
+    question = f"{name} comes more than once in this list: which counts, {either(labels)}?"
+    return "ambiguous", "twice", question, (*keep, LEAVE_OUT)
+
+
+def _said_by(line: PriceLine) -> str:
+    if line.price is None or line.sheet is None:
+        return "not taking"
+    return per_text(line.price, line.unit, line.sheet.currency)
 
 
 def _quoted(text: str) -> str:
