@@ -51,7 +51,7 @@ def read_price_list(
     sheet = replace(sheet, pieces=dict(pieces or {}), mosts=dict(mosts or {}), elsewhere=elsewhere)
     text = tiers_in_words(one_below_the_other(text))
     items = each_refused(items_in(text, sheet), sheet)
-    said = [(position, text[item.start : item.end].strip(), item) for position, item in enumerate(items, 1)]
+    said = [(position, text[item.start : item.end].strip().removeprefix(". "), item) for position, item in enumerate(items, 1)]
     return judged(said, sheet)
 
 

@@ -170,7 +170,8 @@ def _against(reading: Reading, kg: Decimal, band: Band | None, sheet: ListSheet)
 
 def keep_one(lines: Sequence[PriceLine], name: str) -> Question:
     """Asks, beside the first of them, which line counts of a grade that the list prices more than once."""
-    labels = [f"{_quoted(line.text)}, {_said_by(line)}" for line in lines]
+    lines = [line for n, line in enumerate(lines) if _said_by(line) not in {_said_by(other) for other in lines[:n]}]
+    labels = [f"{_said_by(line)} ({_quoted(line.text)})" for line in lines]
     keep = [
         GradeChoice("keep" if line is lines[0] else f"keep line {line.position}", label, line.item)
         for line, label in zip(lines, labels, strict=True)

@@ -8,6 +8,7 @@ from dataclasses import replace
 from partway.pricelist.joining import headed_as
 from partway.pricelist.lexicon import Lexicon
 from partway.pricelist.lines import Item, SaidOver
+from partway.pricelist.names import listed, plain_words
 
 
 def headed(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
@@ -15,7 +16,7 @@ def headed(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
     found: list[Item] = []
     over: Item | None = None
     beside: Item | None = None  # what stands before a colon, over the rest of its own row: "Boards: low .40, mid 1.20"
-    for at, item in enumerate(items):
+    for at, item in enumerate(of_one_material(items, lexicon)):
         if 0 < item.colon < len(item.words):
             beside = replace(item, words=item.words[: item.colon], exact="")
         elif beside is not None and beside.row == item.row:
@@ -31,6 +32,33 @@ def headed(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
             over = None if over is not None and _ends_it(item, over, lexicon) else over
             found.append(_below(item, over, lexicon) if over is not None else item)
     return found
+
+
+def of_one_material(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
+    """The items, those of a row with the material of the one before where only so their name is one: "alum ext 1.05
+    cast .80 sheet .75". Another material, and the end of a sentence, end that.
+    """
+    found: list[Item] = []
+    material = ""
+    for item in items:
+        if (item.stopped and item.fresh) or (found and item.row != found[-1].row):
+            material = ""
+        plain = tuple(plain_words(item.words))
+        if plain[:1] and plain[0] in listed("materials"):
+            material = plain[0] if len(plain) > 1 else ""
+        elif material and plain and item.prices and not item.exact and not lexicon.surely(item.words):
+            more = (material, *item.words)
+            item = replace(item, words=more, cuts=()) if lexicon.surely(more) else item  # noqa: PLW2901
+        elif plain or item.exact:
+            material = material if _is_of(item, material, lexicon) else ""
+        found.append(item)
+    return found
+
+
+def _is_of(item: Item, material: str, lexicon: Lexicon) -> bool:
+    """Whether a name that is sure is of that material's grades."""
+    grade = item.exact or lexicon.surely(item.words)
+    return lexicon.families.get(grade, "") == material
 
 
 def _ends_it(item: Item, over: Item, lexicon: Lexicon) -> bool:
