@@ -18,11 +18,15 @@ import pytest
 
 from partway.catalogue import shipped
 from partway.pricelist import PriceLine, answer, read_price_list
+from partway.pricelist.lines import PieceMass
 from partway.quantities import kg_per, parse_mass, plain_text, to_mg
+from partway.things.limits.counting import piece_masses
+from partway.valuing.one_piece import ALIKE
 
 HERE = Path(__file__).parent / "price_lists"
 FILES = ("open", "held_apart", "second_open", "second_apart", "third_open", "third_apart")
 GRADES = shipped().grades
+PIECES = piece_masses(shipped().all_anatomies())
 LEAST_LINES = 300
 THIRD_APART = 123  # lines of the half in which some names share a question
 MOST_ASKED = 0.1  # questions for a line: the aim
@@ -40,7 +44,15 @@ def read(one: Mapping[str, Any]) -> list[PriceLine]:
         price, unit = said.split()
         known[grade] = float(Decimal(price) / kg_per(unit))
     currency, unit = one.get("currency", "CAD"), one.get("unit", "lb")
-    return read_price_list(one["text"], GRADES, currency, unit, known, comma=one.get("comma", False))
+    comma = one.get("comma", False)
+    return read_price_list(one["text"], GRADES, currency, unit, known, comma=comma, elsewhere=counted)
+
+
+def counted(grade: str) -> PieceMass | None:
+    """What one piece weighs, as a workspace without any weighing of its own knows it from the catalogue."""
+    known = PIECES.get(grade, ())
+    alike = bool(known) and known[-1] <= ALIKE * known[0]
+    return PieceMass(to_mg(parse_mass(f"{sum(known) / len(known):.2g} kg", ""), ""), "catalogue") if alike else None
 
 
 def number(value: Decimal) -> str:
@@ -54,7 +66,8 @@ def meaning(line: PriceLine) -> tuple[str, ...]:
     ends = line.ends or (line.price, line.price)
     factor = Decimal(1) if line.unit == "each" else kg_per(line.unit)
     prices = [f"{end / factor:.9f}" for end in ends]
-    lots = [line.from_mg, line.minimum_mg, line.most_mg, line.most_pieces, line.piece_mg if line.unit == "each" else 0]
+    piece = line.piece_mg if line.unit == "each" and not line.piece_by else 0  # as the line itself says it
+    lots = [line.from_mg, line.minimum_mg, line.most_mg, line.most_pieces, piece]
     each = "each" if line.unit == "each" and line.price else ""
     return (line.grade or "", *prices, each, *map(str, lots))
 

@@ -202,6 +202,9 @@ class _Reader(Walk):
         before = pays_before(self.tokens, self.at, self.hearing) if end is None else None
         if before is not None and amount_at(self.tokens, before, self.hearing) is not None:
             end, self.pays = before, True
+        they = phrase_end(self.tokens, self.at, self.hearing.tongue.they_pay) if end is None else None
+        if they is not None and self.item.named and not self.item.prices:
+            end, self.item = they, replace(self.item, payer_known=True)
         if end is None:
             return False
         if self.last == "name":

@@ -19,12 +19,14 @@ from partway.pricelist.against.compared import (
 )
 from partway.pricelist.against.earlier import moved, told_by_list, told_by_older
 from partway.pricelist.lexicon import WORTH_ASKING
+from partway.pricelist.names import listed
 from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PassedOver, PriceLine
-from partway.pricelist.asking.once import asked_once, in_that_column, in_that_ton, is_nearly, left_out, lots_alike, with_lots
+from partway.pricelist.asking.once import asked_once, in_that_column, in_that_ton, is_nearly, left_out, lots_alike, paid_so, with_lots
 from partway.pricelist.pricing import MOST_PIECES, Priced, PricedFor, lot_mg, price_fault, priced
 from partway.pricelist.asking.questions import (
     Question,
     keep_one,
+    per_text,
     taken_or_not,
     what_price,
     which_grade,
@@ -32,6 +34,7 @@ from partway.pricelist.asking.questions import (
     which_piece,
     which_price,
     which_unit,
+    who_pays,
 )
 from partway.things.units import TONS
 
@@ -45,7 +48,7 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     said = [(position, text, with_lots(in_that_ton(in_that_column(item, sheet), sheet), sheet)) for position, text, item in said]
     names = [_named(item, sheet) for _, _, item in said]
     names = [told_by_older(item, name, sheet) for (_, _, item), name in zip(said, names, strict=True)]
-    said = [(at, text, moved(item, grade, sheet)) for (at, text, item), (grade, _) in zip(said, names, strict=True)]
+    said = [(at, text, paid_so(moved(item, grade, sheet), grade, sheet)) for (at, text, item), (grade, _) in zip(said, names, strict=True)]
     sheet = replace(sheet, coppers=coppers_of(said, names, sheet))
     copper = copper_of(said, names, sheet)
     sheet = replace(sheet, implied=implied_copper(said, names, sheet))
@@ -162,9 +165,17 @@ def _asked(
     open_lot = _open_lot(text, item, sheet, per)
     if open_lot is not None:
         return open_lot
+    if _payer_open(item, grade, found, sheet):
+        return who_pays(text, item, per_text(found.price or Decimal(0), per.unit, sheet.currency))
     if found.status == "understood":
         return None
     return which_price(text, item, found, band, sheet, sheet.grades[grade].name, per.kg or Decimal(1))
+
+
+def _payer_open(item: Item, grade: str, found: Priced, sheet: ListSheet) -> bool:
+    """Whether nobody said who pays for a thing that people mostly pay to be rid of, and no older price says it."""
+    asked = item.payer_known or item.sure or sheet.known.get(grade, 0.0) != 0.0
+    return grade in listed("charged") and bool(found.price and found.price > 0) and not asked
 
 
 def _open_lot(text: str, item: Item, sheet: ListSheet, per: PricedFor) -> Question | None:

@@ -65,7 +65,7 @@ class Item:
     (`stopped`). `heads`: it only stands over the rows below. `open_price`: they name a price when asked, "call".
     `term`: it is about the whole ticket. `drawn`: a colon or a dash stands between name and price. `compound`: a
     stroke stood close between two of its words. `moved`: by how much the price rose since it was
-    last said, below zero where it fell, 0 where it is the same. `headed`: what it is per comes from a heading. `over` is, of a name
+    last said, below zero where it fell, 0 where it is the same. `payer_known`: it was said or asked who pays. `headed`: what it is per comes from a heading. `over` is, of a name
     that heads a list ("STEEL per tonne"), what prices below it are per.
     """
 
@@ -97,6 +97,7 @@ class Item:
     compound: bool = False
     headed: bool = False
     moved: Heard | None = None
+    payer_known: bool = False
     over: SaidOver = field(default_factory=SaidOver)
     row: int = 0
     cell: bool = False
@@ -140,7 +141,7 @@ class ListSheet:
     never said it; `mosts` is the most it took at one visit until now, in mg and in pieces, by grade and where the tier
     begins. `whole`, `near`, `lots`, `tons`, `unknown` and
     `silent` are what was answered for the whole list: whole numbers are cents, mistyped names are right, of several prices in a row
-    that column (0/2: the first of two) is meant, masses without
+    that column (0/2: the first of two) is meant, for what is mostly paid to be taken they or you pay, masses without
     a unit are in that one, a bare ton is that one, names of no grade and names without a price are left out. `votes` is
     what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
     `lots_alike` the unit of all masses in it.
@@ -168,6 +169,7 @@ class ListSheet:
     silent: str = ""
     near: str = ""
     column: str = ""
+    pays: str = ""
     lots: str = ""
     implied: float | None = None
     coppers: Mapping[str, float] = field(default_factory=dict)

@@ -20,7 +20,7 @@ PHRASES = (
     "free", "pays", "takes", "refusals", "passing", "all", "minimum", "maximum", "weighs", "from_lot", "and_up",
     "open_prices", "changes", "now", "old_columns",
     "since", "unchanged", "from_money", "visits", "either", "below",
-    "above", "rises", "falls",
+    "above", "they_pay", "rises", "falls",
 )  # fmt: skip
 
 
@@ -49,6 +49,7 @@ class Tongue:
     free: Phrases
     pays: Phrases
     takes: Phrases
+    they_pay: Phrases
     tons: Words
     tonne_sign: Words
     kinds_of_ton: Mapping[str, str]

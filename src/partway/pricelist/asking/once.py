@@ -8,7 +8,8 @@ from dataclasses import replace
 from typing import Literal
 
 from partway.pricelist.lines import EACH, PIECES, GradeChoice, Item, ListedLot, ListSheet, PriceLine
-from partway.pricelist.asking.questions import LEAVE_OUT, either, price_text
+from partway.pricelist.asking.questions import LEAVE_OUT, THEY_PAY, YOU_PAY, either, price_text
+from partway.pricelist.names import listed
 from partway.quantities import plain_text
 from partway.spoken.money import Heard
 from partway.things.units import TONS
@@ -17,7 +18,7 @@ ONE_BY_ONE = "one by one"
 ONE_MORE = 0.5  # how well words fit the one name that has at least about half of them
 MOST_CENTS = 100  # whole numbers below may be cents; one above may be a price for a ton, of iron and steel it rather is
 SHOWN = 6  # numbers or names that one question repeats
-Settles = Literal["whole", "near", "column", "lots", "tons", "unknown", "silent"]
+Settles = Literal["whole", "near", "column", "pays", "lots", "tons", "unknown", "silent"]
 COLUMNS = ("the first", "the second", "the third", "the fourth", "the fifth", "the sixth")
 LEAVE_ALL = "leave all out"
 
@@ -122,6 +123,26 @@ def in_that_column(item: Item, sheet: ListSheet) -> Item:
     if not count or len(item.prices) != int(count):
         return item
     return replace(item, prices=(item.prices[int(place)],))
+
+
+def is_payer(line: PriceLine) -> bool:
+    """Whether a line asks only who pays."""
+    return line.asks == "price" and any(choice.key == YOU_PAY for choice in line.choices)
+
+
+def _ask_payer(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
+    names = _some([sheet.grades[line.grade].name for line in lines if line.grade])
+    choices = tuple(GradeChoice(key, key, lines[0].item, settles=("pays", key)) for key in (THEY_PAY, YOU_PAY))
+    return f"{names}: do they pay that, or do you pay it?", choices
+
+
+def paid_so(item: Item, grade: str | None, sheet: ListSheet) -> Item:
+    """The item with its price turned where it was answered for the list that you pay for such things."""
+    if item.payer_known or grade not in listed("charged") or sheet.pays not in {THEY_PAY, YOU_PAY}:
+        return item
+    known = replace(item, payer_known=True)
+    mine = sheet.pays == YOU_PAY
+    return replace(known, prices=tuple(heard.negative() for heard in item.prices)) if mine else known
 
 
 def is_lot(line: PriceLine) -> bool:
@@ -229,6 +250,7 @@ GROUPS: tuple[tuple[Settles, Callable[[PriceLine], bool], Ask], ...] = (
     ("whole", is_whole, _ask_whole),
     ("near", is_near, _ask_near),
     ("column", is_column, _ask_column),
+    ("pays", is_payer, _ask_payer),
     ("lots", is_lot, _ask_lots),
     ("tons", is_ton, _ask_ton),
     ("unknown", is_unknown, _ask_unknown),
