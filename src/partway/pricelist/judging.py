@@ -17,7 +17,7 @@ from partway.pricelist.against.compared import (
     smallest_of,
     told_apart,
 )
-from partway.pricelist.against.earlier import moved, told_by_list, told_by_older
+from partway.pricelist.against.earlier import moved, told_by_list, told_by_older, usual_first, usual_of
 from partway.pricelist.lexicon import WORTH_ASKING
 from partway.pricelist.names import listed
 from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PassedOver, PriceLine
@@ -54,9 +54,10 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     sheet = replace(sheet, implied=implied_copper(said, names, sheet))
     names = [told_by_list(one[2], name, (said, names), sheet) for one, name in zip(said, names, strict=True)]
     names = [told_apart(item, name, sheet, copper) for (_, _, item), name in zip(said, names, strict=True)]
-    listed = smallest_of(COPPER, said, names, sheet, None)
-    sheet = replace(sheet, coppers={**sheet.coppers, **({COPPER: listed} if listed else {})})
-    copper = listed or sheet.known.get(COPPER)
+    names = [usual_first(item, name, sheet) for (_, _, item), name in zip(said, names, strict=True)]
+    in_list = smallest_of(COPPER, said, names, sheet, None)
+    sheet = replace(sheet, coppers={**sheet.coppers, **({COPPER: in_list} if in_list else {})})
+    copper = in_list or sheet.known.get(COPPER)
     sheet, copper = consistent(said, names, sheet, copper)
     tiered = {grade for (_, _, item), (grade, _) in zip(said, names, strict=True) if grade and item.from_lot}
     smallest = {grade: smallest_of(grade, said, names, sheet, copper) for grade in tiered}
@@ -71,8 +72,8 @@ def _named(item: Item, sheet: ListSheet) -> Names:
     if item.exact:
         return item.exact, ((item.exact, 1.0),)
     scores, whole = sheet.lexicon.match(item.words)
-    one = len(scores) == 1
-    sure = one and ((whole and scores[0][1] == 1.0) or (sheet.near == "yes" and is_nearly(scores, whole=whole)))
+    near = sheet.near == "yes" and is_nearly(scores, whole=whole)
+    sure = near or (whole and len(scores) == 1 and scores[0][1] == 1.0)
     return (scores[0][0] if sure else None), scores
 
 
@@ -105,12 +106,17 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
         most_pieces=per.most[1] if per.most else 0,
         piece_mg=per.piece_mg,
         ends=ends,
-        nearly=grade is None and is_nearly(candidates, whole=sheet.lexicon.match(item.words)[1]),
+        nearly=grade is None and _proposed(item, name, sheet),
         passed_over=passed_over,
         piece_by=per.piece_by,
         item=item,
         sheet=sheet,
     )
+
+
+def _proposed(item: Item, name: Names, sheet: ListSheet) -> bool:
+    """Whether the first candidate is what the name nearly is, or mostly means."""
+    return is_nearly(name[1], whole=sheet.lexicon.match(item.words)[1]) or bool(usual_of(item, name, sheet))
 
 
 def _passed_over(item: Item, name: Names, sheet: ListSheet) -> PassedOver:

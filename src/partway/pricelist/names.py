@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
+from typing import Literal
 
 from partway.errors import BadCatalogue
 from partway.pricelist.folding import folded
@@ -92,3 +93,11 @@ def spoken() -> tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]:
     rows = _file()["spoken"]
     assert isinstance(rows, list)  # noqa: S101
     return tuple((words_of(name), tuple(row["grades"])) for row in rows for name in row["say"])
+
+
+@cache
+def meant(what: Literal["usual", "refused"]) -> Mapping[frozenset[str], str]:
+    """Of spoken names that may mean several grades the one that is mostly meant, or surely meant where it is refused."""
+    rows = _file()["spoken"]
+    assert isinstance(rows, list)  # noqa: S101
+    return {frozenset(words_of(name)): row[what] for row in rows if what in row for name in row["say"]}

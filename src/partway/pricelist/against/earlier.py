@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from partway.pricelist.against.compared import Names, Said
 from partway.pricelist.lines import Item, ListSheet
+from partway.pricelist.names import idle, meant, plain_words
 from partway.quantities import kg_per
 from partway.spoken.money import Heard
 from partway.things.units import TONS
@@ -35,6 +36,27 @@ def told_by_list(item: Item, name: Names, others: tuple[Sequence[Said], Sequence
     named = {of for (_, _, other), (of, _) in zip(*others, strict=True) if of and other.prices}
     left = [candidate for candidate, _ in scores if candidate not in named]
     return (left[0], scores) if len(left) == 1 and _is_priced_so(item, left[0], sheet) else name
+
+
+def usual_of(item: Item, name: Names, sheet: ListSheet) -> str:
+    """The grade that people mostly mean by a name of several, where its price is not against that; "" for none."""
+    grade, scores = name
+    said = frozenset(plain_words(item.words))
+    usual = meant("usual").get(said) or meant("usual").get(said - idle(), "")
+    if grade or item.refuses or usual not in {candidate for candidate, _ in scores}:
+        return ""
+    ratio = sheet.grades[usual].ratio
+    compared = len(item.prices) == 1 and ratio is not None and sheet.implied and not item.each
+    return usual if not compared or _is_priced_so(item, usual, sheet) else ""
+
+
+def usual_first(item: Item, name: Names, sheet: ListSheet) -> Names:
+    """The name with the grade that is mostly meant before the others; as that one where it was answered so."""
+    usual = usual_of(item, name, sheet)
+    if not usual:
+        return name
+    scores = tuple(sorted(name[1], key=lambda score: score[0] != usual))
+    return (usual if sheet.near == "yes" else None), scores
 
 
 def _is_priced_so(item: Item, grade: str, sheet: ListSheet) -> bool:
