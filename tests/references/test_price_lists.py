@@ -21,12 +21,12 @@ from partway.pricelist import PriceLine, answer, read_price_list
 from partway.pricelist.lines import PieceMass
 from partway.quantities import kg_per, parse_mass, plain_text, to_mg
 from partway.things.limits.counting import piece_masses
-from partway.valuing.one_piece import ALIKE
+from partway.valuing.one_piece import alike_masses
 
 HERE = Path(__file__).parent / "price_lists"
 FILES = ("open", "held_apart", "second_open", "second_apart", "third_open", "third_apart")
 GRADES = shipped().grades
-PIECES = piece_masses(shipped().all_anatomies())
+PIECES, WHOLE = (piece_masses(shipped().all_anatomies(), whole=whole) for whole in (False, True))
 LEAST_LINES = 300
 THIRD_APART = 123  # lines of the half in which some names share a question
 MOST_ASKED = 0.1  # questions for a line: the aim
@@ -50,9 +50,8 @@ def read(one: Mapping[str, Any]) -> list[PriceLine]:
 
 def counted(grade: str) -> PieceMass | None:
     """What one piece weighs, as a workspace without any weighing of its own knows it from the catalogue."""
-    known = PIECES.get(grade, ())
-    alike = bool(known) and known[-1] <= ALIKE * known[0]
-    return PieceMass(to_mg(parse_mass(f"{sum(known) / len(known):.2g} kg", ""), ""), "catalogue") if alike else None
+    known = alike_masses(PIECES.get(grade, ()), WHOLE.get(grade, ()))
+    return PieceMass(to_mg(parse_mass(f"{sum(known) / len(known):.2g} kg", ""), ""), "catalogue") if known else None
 
 
 def number(value: Decimal) -> str:

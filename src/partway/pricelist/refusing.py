@@ -26,7 +26,8 @@ def _family_of(item: Item, sheet: ListSheet) -> tuple[str, ...]:
     """The grades that a refusal means together; none where it means one, or may mean things of several sorts."""
     if not item.refuses or item.prices or item.exact or not item.words:
         return ()
-    surely = meant("refused").get(frozenset(plain_words(item.words)), "")
+    said = frozenset(plain_words(item.words))
+    surely = meant("refused").get(said - listed("untraded") - listed("idle"), "")  # "no fridges or tires"
     if surely in sheet.grades:
         return (surely,)
     scores, whole = sheet.lexicon.match(item.words)

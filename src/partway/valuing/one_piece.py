@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from partway.ledger import trading
@@ -26,16 +26,24 @@ def one_piece(book: Book, grade: str, unit: str) -> PieceMass | None:
     if heard is not None:
         terms = trading.buyers(book).get(heard.buyer)
         return PieceMass(heard.piece_mg, f"as {buyer_name(heard.buyer, terms.name if terms else '')} counts them")
-    known = book.once(_masses).get(grade, ())
-    if not known or known[-1] > ALIKE * known[0]:
-        return None
-    mg = _rounded(sum(known) / len(known), unit)
+    known = alike_masses(book.once(_masses).get(grade, ()), book.once(_whole_masses).get(grade, ()))
+    mg = _rounded(sum(known) / len(known), unit) if known else 0
     return PieceMass(mg, "the mean of what is sold as it") if mg else None
 
 
+def alike_masses(pieces: Sequence[float], whole: Sequence[float]) -> Sequence[float]:
+    """Those of which a mean may be taken: of finds that are sold whole as the grade, car batteries, before pieces that
+    come out of others; none where they differ widely.
+    """
+    return next((found for found in (whole, pieces) if found and found[-1] <= ALIKE * found[0]), ())
+
+
 def _masses(book: Book) -> Mapping[str, tuple[float, ...]]:
-    catalogue = estimates_of(book)
-    return piece_masses(by_own_hands(book, anatomy) for anatomy in catalogue.all_anatomies())
+    return piece_masses(by_own_hands(book, anatomy) for anatomy in estimates_of(book).all_anatomies())
+
+
+def _whole_masses(book: Book) -> Mapping[str, tuple[float, ...]]:
+    return piece_masses((by_own_hands(book, anatomy) for anatomy in estimates_of(book).all_anatomies()), whole=True)
 
 
 def _rounded(kg: float, unit: str) -> int:
