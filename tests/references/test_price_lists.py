@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import tomllib
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -20,13 +20,13 @@ from partway.catalogue import shipped
 from partway.pricelist import PriceLine, answer, read_price_list
 from partway.pricelist.lines import PieceMass
 from partway.quantities import kg_per, parse_mass, plain_text, to_mg
-from partway.things.limits.counting import piece_masses
-from partway.valuing.one_piece import alike_masses
+from partway.things.limits.counting import piece_masses, whole_masses
+from partway.valuing.one_piece import alike_masses, called_so
 
 HERE = Path(__file__).parent / "price_lists"
 FILES = ("open", "held_apart", "second_open", "second_apart", "third_open", "third_apart")
 GRADES = shipped().grades
-PIECES, WHOLE = (piece_masses(shipped().all_anatomies(), whole=whole) for whole in (False, True))
+PIECES, WHOLE = piece_masses(shipped().all_anatomies()), whole_masses(shipped().all_anatomies())
 LEAST_LINES = 300
 THIRD_APART = 123  # lines of the half in which some names share a question
 MOST_ASKED = 0.1  # questions for a line: the aim
@@ -48,9 +48,9 @@ def read(one: Mapping[str, Any]) -> list[PriceLine]:
     return read_price_list(one["text"], GRADES, currency, unit, known, comma=comma, elsewhere=counted)
 
 
-def counted(grade: str) -> PieceMass | None:
+def counted(grade: str, words: Sequence[str]) -> PieceMass | None:
     """What one piece weighs, as a workspace without any weighing of its own knows it from the catalogue."""
-    known = alike_masses(PIECES.get(grade, ()), WHOLE.get(grade, ()))
+    known = alike_masses(called_so(WHOLE.get(grade, ()), words), PIECES.get(grade, ()))
     return PieceMass(to_mg(parse_mass(f"{sum(known) / len(known):.2g} kg", ""), ""), "catalogue") if known else None
 
 

@@ -126,9 +126,9 @@ class PieceMass:
     by: str
 
 
-def nobody_says(grade: str) -> PieceMass | None:
+def nobody_says(grade: str, words: Sequence[str]) -> PieceMass | None:
     """Of no grade does anybody say what one piece weighs."""
-    del grade
+    del grade, words
     return None
 
 
@@ -137,7 +137,7 @@ class ListSheet:
     """What a list is read against.
 
     `known` are the buyer's previous prices per kg; `comma`: decimals come after a comma where the writer is. `pieces`
-    is what one piece of a grade weighed when the buyer last counted them, in mg, `elsewhere` finds it where the buyer
+    is what one piece of a grade weighed when the buyer last counted them, in mg, `elsewhere` finds it, by grade and plain words, where the buyer
     never said it; `mosts` is the most it took at one visit until now, in mg and in pieces, by grade and where the tier
     begins. `whole`, `near`, `lots`, `tons`, `unknown` and
     `silent` are what was answered for the whole list: whole numbers are cents, mistyped names are right, of several prices in a row
@@ -159,7 +159,7 @@ class ListSheet:
     ids: Mapping[str, str]  # exact names and ids in small letters -> id
     pieces: Mapping[str, int] = field(default_factory=dict)
     mosts: Mapping[tuple[str, int], tuple[int, int]] = field(default_factory=dict)
-    elsewhere: Callable[[str], PieceMass | None] = nobody_says
+    elsewhere: Callable[[str, Sequence[str]], PieceMass | None] = nobody_says
     whole: str = ""
     votes: str = ""
     highest: Decimal = Decimal(0)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
@@ -38,7 +38,7 @@ def read_price_list(
     comma: bool = False,
     pieces: Mapping[str, int] | None = None,
     mosts: Mapping[tuple[str, int], tuple[int, int]] | None = None,
-    elsewhere: Callable[[str], PieceMass | None] = nobody_says,
+    elsewhere: Callable[[str, Sequence[str]], PieceMass | None] = nobody_says,
 ) -> list[PriceLine]:
     """What a price list says, such as "no 2 copper 4.10, motors 38c, 304 stainless not taking".
 

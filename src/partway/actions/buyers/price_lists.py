@@ -49,7 +49,7 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False, who: st
         comma=comma,
         pieces=pieces,
         mosts=mosts,
-        elsewhere=lambda grade: one_piece(book, grade, unit),
+        elsewhere=lambda grade, words: one_piece(book, grade, unit, words),
     )
     if all(line.status == "remark" for line in lines):
         raise Refused("nothing", 'a price list, such as "no 2 copper 4.10, motors 38c"', "quotes")

@@ -15,17 +15,37 @@ from partway.things.units import TONS
 
 LEAST_MOVE, MOST_MOVE = Decimal("0.002"), Decimal("0.25")  # by how much of itself a price moves
 PLACES = Decimal("0.0001")  # decimals of a price that was said
+APART = 0.1  # how far it has to lie from what the others are likely to be: No. 1 and No. 2 copper are always asked
+NEAR = 0.2  # how far a price lies from the older one that tells it apart
 WIDER = 1.5  # by how much a price may lie outside of what its grade makes of copper's
 AS_SAID = 1e-9  # a price per kg is kept as a float: how near to a round price it was that price
 
 
 def told_by_older(item: Item, name: Names, sheet: ListSheet) -> Names:
-    """A name of several grades whose price moved or stayed: the one of which the buyer has said a price before."""
+    """A name of several grades: the one of which alone the buyer has said a price before, where this one is near that,
+    or where it only moved or stayed.
+    """
     grade, scores = name
-    if grade or item.moved is None or len(scores) < 2 or not sheet.lexicon.match(item.words)[1]:
+    if grade or len(scores) < 2 or not sheet.lexicon.match(item.words)[1]:
         return name
     left = [candidate for candidate, _ in scores if candidate in sheet.known]
-    return (left[0], scores) if len(left) == 1 else name
+    others = [candidate for candidate, _ in scores if candidate not in left]
+    told = len(left) == 1 and (item.moved is not None or _is_near_older(item, left[0], others, sheet))
+    return (left[0], scores) if told else name
+
+
+def _is_near_older(item: Item, grade: str, others: Sequence[str], sheet: ListSheet) -> bool:
+    """Whether the price is near the older one of a grade, and nearer than to what that makes likely for the others."""
+    before, unit, ratio = sheet.known[grade], item.units[0] if item.units else sheet.unit, sheet.grades[grade].ratio
+    if len(item.prices) != 1 or item.prices[0].fault or item.each or len(item.units) > 1 or before <= 0:
+        return False
+    prices = [float(price / kg_per(unit)) for price in item.prices[0].readings]
+    far = min(abs(price / before - 1) for price in prices)
+    known = [other for one in others if (other := sheet.grades[one].ratio) is not None and other.likely > 0]
+    if far > NEAR or ratio is None or len(known) < len(others):
+        return False  # of another grade nobody knows what it is worth
+    likely = [before * other.likely / ratio.likely for other in known]
+    return all(abs(price / one - 1) > max(far, APART) for one in likely for price in prices)
 
 
 def told_by_list(item: Item, name: Names, others: tuple[Sequence[Said], Sequence[Names]], sheet: ListSheet) -> Names:
