@@ -222,8 +222,21 @@ def test_a_price_by_the_piece_is_one_by_mass_through_what_a_piece_weighs(said: s
     assert "5 kg" in heard.said
 
 
+def test_what_one_piece_weighs_is_taken_from_where_a_list_takes_it_and_named() -> None:
+    """The alternator of the catalogue, of 4.5, 5.5 and 8 kg; then what this buyer said."""
+    day = trading_day(unit="lb")
+    (told,) = day.do(quote, "harbour", "alternator", "6 a piece").result.quotes
+    (heard,) = trading.quotes(day.book, "harbour", "alternator")
+    assert heard.each and heard.piece_mg == told.piece_mg and told.piece_by == "the mean of what is sold as it"
+    (line,) = lists.read_list(day.book, "harbour", "car alternators 6 each")
+    assert line.piece_mg == told.piece_mg
+    day.do(quote, "harbour", "alternator", "6 each", piece="5 kg")
+    (told,) = day.do(quote, "harbour", "alternator", "7 apiece").result.quotes
+    assert (told.piece_mg, told.piece_by) == (5_000_000, "as said before")
+
+
 def test_a_price_by_the_piece_needs_the_mass_and_one_by_mass_does_not_take_it() -> None:
     day = trading_day()
-    assert day.refuses(quote, "harbour", "alternator", "6 each").field == "piece"
+    assert day.refuses(quote, "harbour", "lead-acid", "6 each").field == "piece"
     assert "by the piece" in day.refuses(quote, "harbour", "alternator", "6 /kg", piece="5 kg").expected
     assert day.refuses(quote, "harbour", "alternator", "sixish each", piece="5 kg")

@@ -23,7 +23,7 @@ from partway.spoken.money import Heard, pays_before, pays_behind
 from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token, tokens_of
-from partway.spoken.units import per_at
+from partway.spoken.units import per_at, unknown_unit_at
 
 
 def items_in(text: str, sheet: ListSheet) -> list[Item]:
@@ -233,6 +233,8 @@ class _Reader(Walk):
         per = per_at(self.tokens, end, self.hearing)
         if per is not None:
             item, end = priced_per(item, per), per.end
+        elif (unknown := unknown_unit_at(self.tokens, end, self.hearing)) and not self.sheet.lexicon.knows((unknown,)):
+            item, end = replace(item, fault=unknown), end + 2  # "4.34/b"
         return self.take(end, item, "price")
 
     def _no_figure(self, at: int) -> bool:

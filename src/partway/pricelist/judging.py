@@ -18,11 +18,16 @@ from partway.pricelist.against.compared import (
     told_apart,
 )
 from partway.pricelist.against.earlier import moved, told_by_list, told_by_older, usual_first, usual_of
-from partway.pricelist.lexicon import WORTH_ASKING
-from partway.pricelist.names import listed
-from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PassedOver, PriceLine
-from partway.pricelist.asking.once import asked_once, in_that_column, in_that_ton, is_nearly, left_out, lots_alike, paid_so, with_lots
-from partway.pricelist.pricing import MOST_PIECES, Priced, PricedFor, lot_mg, price_fault, priced
+from partway.pricelist.asking.once import (
+    asked_once,
+    in_that_column,
+    in_that_ton,
+    is_nearly,
+    left_out,
+    lots_alike,
+    paid_so,
+    with_lots,
+)
 from partway.pricelist.asking.questions import (
     Question,
     keep_one,
@@ -36,8 +41,11 @@ from partway.pricelist.asking.questions import (
     which_unit,
     who_pays,
 )
+from partway.pricelist.lexicon import WORTH_ASKING
+from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PassedOver, PriceLine
+from partway.pricelist.names import listed
+from partway.pricelist.pricing import MOST_PIECES, Priced, PricedFor, lot_mg, price_fault, priced
 from partway.things.units import TONS
-
 
 NOT_KNOWN = "by how much it moved does not say what it is now"
 
@@ -45,10 +53,16 @@ NOT_KNOWN = "by how much it moved does not say what it is now"
 def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     """Every line read as far as it can be. The order of the lines decides nothing."""
     sheet = replace(sheet, lots_alike=lots_alike(item for _, _, item in said))
-    said = [(position, text, with_lots(in_that_ton(in_that_column(item, sheet), sheet), sheet)) for position, text, item in said]
+    said = [
+        (position, text, with_lots(in_that_ton(in_that_column(item, sheet), sheet), sheet))
+        for position, text, item in said
+    ]
     names = [_named(item, sheet) for _, _, item in said]
     names = [told_by_older(item, name, sheet) for (_, _, item), name in zip(said, names, strict=True)]
-    said = [(at, text, paid_so(moved(item, grade, sheet), grade, sheet)) for (at, text, item), (grade, _) in zip(said, names, strict=True)]
+    said = [
+        (at, text, paid_so(moved(item, grade, sheet), grade, sheet))
+        for (at, text, item), (grade, _) in zip(said, names, strict=True)
+    ]
     sheet = replace(sheet, coppers=coppers_of(said, names, sheet))
     copper = copper_of(said, names, sheet)
     sheet = replace(sheet, implied=implied_copper(said, names, sheet))

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from partway.pricelist.lines import EACH, PriceLine, Status
 from partway.pricelist.asking.questions import per_text, price_text
+from partway.pricelist.lines import EACH, PriceLine, Status
 from partway.quantities import kg_per, mg_text, to_mg
 
 SHORT = 12  # characters of a mass that is shown in its own unit

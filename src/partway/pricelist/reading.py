@@ -8,13 +8,13 @@ from dataclasses import replace
 from functools import lru_cache
 
 from partway.errors import Refused
+from partway.pricelist.asking.questions import settled
 from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
 from partway.pricelist.layout.price_columns import tiers_in_words
 from partway.pricelist.layout.side_by_side import one_below_the_other
 from partway.pricelist.lexicon import Called, called, lexicon_of
 from partway.pricelist.lines import EACH, GradeChoice, Item, ListSheet, PieceMass, PriceLine, nobody_says
-from partway.pricelist.asking.questions import settled
 from partway.pricelist.refusing import each_refused
 from partway.quantities import kg_per, shown
 from partway.spoken.tokens import level, pattern
@@ -51,7 +51,10 @@ def read_price_list(
     sheet = replace(sheet, pieces=dict(pieces or {}), mosts=dict(mosts or {}), elsewhere=elsewhere)
     text = tiers_in_words(one_below_the_other(text))
     items = each_refused(items_in(text, sheet), sheet)
-    said = [(position, text[item.start : item.end].strip().removeprefix(". "), item) for position, item in enumerate(items, 1)]
+    said = [
+        (position, text[item.start : item.end].strip().removeprefix(". "), item)
+        for position, item in enumerate(items, 1)
+    ]
     return judged(said, sheet)
 
 

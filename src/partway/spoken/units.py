@@ -77,6 +77,18 @@ def per_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> SaidUnit | Non
     return None
 
 
+def unknown_unit_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> str:
+    """The word close behind a stroke, or behind "per", that is no unit: "/b", "per bag"; "" where there is none."""
+    word = tokens[at + 1] if word_at(tokens, at) in {"/", "per"} and at + 1 < len(tokens) else None
+    if word is None or word.kind != "word" or per_at(tokens, at, hearing) is not None:
+        return ""
+    tongue = hearing.tongue
+    others = {phrase[0] for phrase in (*tongue.minimum, *tongue.maximum, *tongue.visits)}
+    said = word.text not in others | tongue.noise | tongue.describes | tongue.without
+    close = word.start == tokens[at].end or tokens[at].text == "per"
+    return word.text if said and close else ""
+
+
 def _one_at(tokens: Sequence[Token], at: int, hearing: Hearing, *, opened: bool) -> SaidUnit | None:
     named, word, tongue = unit_name_at(tokens, at, hearing), word_at(tokens, at), hearing.tongue
     if named is not None:

@@ -49,7 +49,7 @@ def _is_near_older(item: Item, grade: str, others: Sequence[str], sheet: ListShe
 
 
 def told_by_list(item: Item, name: Names, others: tuple[Sequence[Said], Sequence[Names]], sheet: ListSheet) -> Names:
-    """A name of several grades of which all but one have a line of their own, and whose price is that of the one left."""
+    """A name of several grades of which all but one have a line of their own, at a price of the one that is left."""
     grade, scores = name
     if grade or len(scores) < 2 or len(item.prices) != 1 or not sheet.lexicon.match(item.words)[1]:
         return name

@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import Literal
 
-from partway.pricelist.lines import EACH, PIECES, GradeChoice, Item, ListedLot, ListSheet, PriceLine
 from partway.pricelist.asking.questions import LEAVE_OUT, THEY_PAY, YOU_PAY, either, price_text
+from partway.pricelist.lines import EACH, PIECES, GradeChoice, Item, ListedLot, ListSheet, PriceLine
 from partway.pricelist.names import listed
 from partway.quantities import plain_text
 from partway.spoken.money import Heard

@@ -75,7 +75,15 @@ def _merged(before: Item, item: Item, lexicon: Lexicon) -> Item | None:
     idles = all(word in idle() | {"whole"} for word in plain_words(item.words))  # "laptops or towers, complete"
     describes = idles or not lexicon.knows(item.words) or item.words[0] in english().describes
     if describes and (before.exact or before.cuts or lexicon.surely(before.words)):
-        return replace(item, words=before.words, exact=before.exact, start=before.start, cuts=before.cuts, gaps=(), fresh=before.fresh)
+        return replace(
+            item,
+            words=before.words,
+            exact=before.exact,
+            start=before.start,
+            cuts=before.cuts,
+            gaps=(),
+            fresh=before.fresh,
+        )
     if before.exact:
         return None
     apart = lexicon.surely(before.words) and lexicon.surely(item.words)

@@ -9,7 +9,10 @@ from partway.spoken.tokens import level
 from partway.spoken.tongue import english
 
 GAP = re.compile(r" {2,}|[ ]*[\t|][ \t|]*")
-PRICE = re.compile(r"(?<![\w.#])[$£€]?(?:[0-9]{1,3}|[0-9]*[.,][0-9]+) ?(?:c|¢|p)?(?: ?(?:/ ?[a-z0-9]+|ea|each|lbs?|kg)\.?)?$", re.IGNORECASE)
+PRICE = re.compile(
+    r"(?<![\w.#])[$£€]?(?:[0-9]{1,3}|[0-9]*[.,][0-9]+) ?(?:c|¢|p)?(?: ?(?:/ ?[a-z0-9]+|ea|each|lbs?|kg)\.?)?$",
+    re.IGNORECASE,
+)
 POINTED = re.compile(r"[$£€]?[0-9]*[.,][0-9]+")
 WHOLE = re.compile(r"(?:^|[ #])[0-9]+$")
 DOTS = re.compile(r"(?<=\S)[ ]*(?:\.{2,}|…)[ .…]*")
@@ -52,7 +55,7 @@ def _block(rows: Sequence[str], first: int) -> tuple[list[list[str]], int] | Non
         elif heads and at + 1 < len(rows) and len(_pairs(rows[at + 1])) == size:
             parts = heads
         elif len(pairs) == 1 and starts and rows[at].startswith(" "):
-            column = min(range(size), key=lambda n: abs(starts[n] - pairs[0][0]))  # noqa: B023  used at once
+            column = min(range(size), key=lambda n: abs(starts[n] - pairs[0][0]))
             columns[column].append(pairs[0][1])
             at += 1
             continue
@@ -104,7 +107,9 @@ def _opens_a_name(name: str) -> bool:
     lots = (*tongue.from_lot, *tongue.below, *tongue.minimum, *tongue.maximum, *tongue.changes, *tongue.now)
     if any(first == phrase[0] for phrase in lots) or first.strip(":") in {"each", "per"}:
         return False
-    return bool(TYPED.match(name)) or (any(char.isalpha() for char in name) and not first[0].isdigit() and first[0] != "/")
+    return bool(TYPED.match(name)) or (
+        any(char.isalpha() for char in name) and not first[0].isdigit() and first[0] != "/"
+    )
 
 
 def _heads(row: str, size: int) -> tuple[Part, ...]:
