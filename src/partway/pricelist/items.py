@@ -8,18 +8,18 @@ from decimal import Decimal
 from partway.pricelist.folding import folded
 from partway.pricelist.joining import headed_as, paid_to_take, priced_per, tiered, with_lot
 from partway.pricelist.layout.asides import is_aside_segment, row_at, without_asides
+from partway.pricelist.layout.changes import Changes
 from partway.pricelist.layout.columns import with_cells, without_old
 from partway.pricelist.layout.grouping import grouped
 from partway.pricelist.layout.rows import columns_kept
 from partway.pricelist.layout.scanned import unscanned
 from partway.pricelist.layout.sentences import parted
-from partway.pricelist.layout.sounds import change_at, full_stop_at, numbered_at, passing_end, sounded_at
+from partway.pricelist.layout.sounds import full_stop_at, numbered_at, sounded_at
 from partway.pricelist.layout.terms import is_of_consignment, is_term, segment_at
-from partway.pricelist.layout.walk import Walk
 from partway.pricelist.lines import Item, ListedLot, ListSheet
 from partway.pricelist.measures import clause_at, limit_at, lot_at, one_weighs_at, span_at
 from partway.pricelist.names import words_of
-from partway.spoken.money import Heard, pays_before, pays_behind
+from partway.spoken.money import Heard, pays_behind
 from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token, tokens_of
@@ -41,7 +41,7 @@ def weight_in(text: str, sheet: ListSheet) -> ListedLot | None:
     return found[0] if found is not None and found[0].units and found[1] == len(tokens) else None
 
 
-class _Reader(Walk):
+class _Reader(Changes):
     """Walks over the tokens once, from left to right; each step takes what it can use or leaves it to the next."""
 
     def read(self) -> list[Item]:
@@ -54,7 +54,7 @@ class _Reader(Walk):
                 self.at += 1
             elif not (
                 self._term() or self._limit() or self._shared() or self._refusal() or self._free() or self._lot()
-                or self.bracketed(token) or self._moved() or self._passing() or self._number_name() or self._price()
+                or self.bracketed(token) or self.moved() or self.passing() or self._number_name() or self._price()
             ):  # fmt: skip
                 self._other(token)
         self.close()
@@ -72,23 +72,12 @@ class _Reader(Walk):
                 return self.take(self.at + len(said), replace(self.item, words=(said[0].text,), term=True), "name")
             if is_aside_segment(said, self.hearing, self.sheet.lexicon):
                 return self.take(self.at + len(said), replace(self.item, words=(said[0].text,)), "name")
-        if self._unchanged():
+        if self.unchanged():
             return True
         end = phrase_end(self.tokens, self.at, self.hearing.tongue.open_prices)
         if end is None or self.item.prices or not self.ends(end) or not (self.item.named or self.cell):
             return False
         return self.take(end, replace(self.item, open_price=True), "")
-
-    def _unchanged(self) -> bool:
-        """Takes that a price has not changed, before or behind the name: "no change on motors"."""
-        end = phrase_end(self.tokens, self.at, self.hearing.tongue.unchanged)
-        opens = not self.item.end and self.fresh and end is not None and not self.ends(end)
-        if end is None or not (opens or self.item.named or self.item.prices):
-            return False
-        if self.item.prices and not self.ends(end):
-            self.close()  # "cans are fifty cents no change on motors"
-        same = None if self.item.prices else Heard((Decimal(0),))
-        return self.take(end, replace(self.item, open_price=same is not None, moved=same), "name")
 
     def _limit(self) -> bool:
         found = limit_at(self.tokens, self.at, self.hearing)
@@ -128,7 +117,7 @@ class _Reader(Walk):
         return self.take(end, replace(self.item, refuses=True, refuses_first=not self.item.named), "refusal")
 
     def _describes(self, end: int) -> bool:
-        """Whether "no" only says what is not on a name before it that waits for its price: "extrusion, no paint 2.40"."""
+        """Whether "no" says what is not on a name before it, whose price comes: "extrusion, no paint 2.40"."""
         before = self.done[-1] if self.done and self.fresh and not self.item.end and not self.cell else None
         if before is None or not before.bare or before.row != self.row or self.stopped:
             return False
@@ -184,33 +173,6 @@ class _Reader(Walk):
         self.close()  # "55 cents up to 100 pounds then 60"
         self.fresh = True
         return self.take(end, replace(self.item, above=True), "lot")
-
-    def _moved(self) -> bool:
-        """Takes by how much a price moved where no price is said: "No. 2 is up a nickel"."""
-        found = change_at(self.tokens, self.at, self.hearing) if self.item.named and not self.item.prices else None
-        if found is None or not self.ends(found[2]):
-            return False
-        heard, per, end = found
-        units = per.units if per is not None else self.item.units
-        return self.take(end, replace(self.item, moved=heard, units=units), "price")
-
-    def _passing(self) -> bool:
-        """Passes over what says when, over what a price was, and over the rest of a line that explains its price."""
-        behind = self.fresh and not self.item.end and self.done and self.done[-1].row == self.row
-        priced = self.item.prices or (behind and self.done[-1].prices)  # "cans .52, was .58"
-        end = passing_end(self.tokens, self.at, self.hearing, priced=bool(priced))
-        before = pays_before(self.tokens, self.at, self.hearing) if end is None else None
-        if before is not None and amount_at(self.tokens, before, self.hearing) is not None:
-            end, self.pays = before, True
-        they = phrase_end(self.tokens, self.at, self.hearing.tongue.they_pay) if end is None else None
-        if they is not None and self.item.named and not self.item.prices:
-            end, self.item = they, replace(self.item, payer_known=True)
-        if end is None:
-            return False
-        if self.last == "name":
-            self.item = replace(self.item, gaps=(*self.item.gaps, len(self.item.words)))
-        self.at = end
-        return True
 
     def _number_name(self) -> bool:
         """Takes a 1 or 2 that is part of the name: "copper 2 4.10", "2 copper 4.10"."""

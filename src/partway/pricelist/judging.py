@@ -18,14 +18,14 @@ from partway.pricelist.against.compared import (
     told_apart,
 )
 from partway.pricelist.against.earlier import moved, told_by_list, told_by_older, usual_first, usual_of
+from partway.pricelist.asking.columns import in_that_column, paid_so
+from partway.pricelist.asking.lots import open_lot
 from partway.pricelist.asking.once import (
     asked_once,
-    in_that_column,
     in_that_ton,
     is_nearly,
     left_out,
     lots_alike,
-    paid_so,
     with_lots,
 )
 from partway.pricelist.asking.questions import (
@@ -35,17 +35,14 @@ from partway.pricelist.asking.questions import (
     taken_or_not,
     what_price,
     which_grade,
-    which_mass,
-    which_piece,
     which_price,
     which_unit,
     who_pays,
 )
 from partway.pricelist.lexicon import WORTH_ASKING
-from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PassedOver, PriceLine
+from partway.pricelist.lines import EACH, Item, ListSheet, PassedOver, PriceLine
 from partway.pricelist.names import listed
-from partway.pricelist.pricing import MOST_PIECES, Priced, PricedFor, lot_mg, price_fault, priced
-from partway.things.units import TONS
+from partway.pricelist.pricing import Priced, PricedFor, lot_mg, price_fault, priced
 
 NOT_KNOWN = "by how much it moved does not say what it is now"
 
@@ -172,19 +169,25 @@ def _asked(
     if grade is None:
         return which_grade(text, item, candidates, sheet)
     zero = bool(item.prices) and not item.sure and item.prices[0].readings[0] == 0
-    if item.refuses or zero:
-        return taken_or_not(text, item, sheet) if item.prices else None
+    if item.prices and (item.refuses or zero):
+        return taken_or_not(text, item, sheet)
     if not item.prices:
-        return what_price(text, item, "no price was heard" if item.moved is None else NOT_KNOWN)
+        return (
+            None if item.refuses else what_price(text, item, "no price was heard" if item.moved is None else NOT_KNOWN)
+        )
     per_open = item.per_open and not (item.units or item.each or item.sure)
     if len(item.units) > 1 or per_open:
         return which_unit(text, replace(item, units=(EACH, sheet.unit)) if per_open else item)
     fault = price_fault(item, per.kg or Decimal(1), sheet.currency)
     if fault:
         return what_price(text, item, fault)
-    open_lot = _open_lot(text, item, sheet, per)
-    if open_lot is not None:
-        return open_lot
+    return open_lot(text, item, sheet, per) or _open_price(text, item, grade, found, band, per, sheet)
+
+
+def _open_price(
+    text: str, item: Item, grade: str, found: Priced, band: Band | None, per: PricedFor, sheet: ListSheet
+) -> Question | None:
+    """Asks who pays, or which price it is."""
     if _payer_open(item, grade, found, sheet):
         return who_pays(text, item, per_text(found.price or Decimal(0), per.unit, sheet.currency))
     if found.status == "understood":
@@ -196,29 +199,6 @@ def _payer_open(item: Item, grade: str, found: Priced, sheet: ListSheet) -> bool
     """Whether nobody said who pays for a thing that people mostly pay to be rid of, and no older price says it."""
     asked = item.payer_known or item.sure or sheet.known.get(grade, 0.0) != 0.0
     return grade in listed("charged") and bool(found.price and found.price > 0) and not asked
-
-
-def _open_lot(text: str, item: Item, sheet: ListSheet, per: PricedFor) -> Question | None:
-    """Asks about a mass or a number of pieces that is open, or that cannot be."""
-    lots: tuple[tuple[LotField, ListedLot | None], ...]
-    lots = (("from_lot", item.from_lot), ("minimum", item.minimum), ("piece", item.piece))
-    for which, lot in lots:
-        if lot is not None and lot_mg(lot) is None:
-            return which_mass(text, item, which, _lot_units(lot, sheet))
-    if per.most is None and item.most is not None:
-        return which_mass(text, item, "most", _lot_units(item.most, sheet, pieces=True))
-    least = max(lot_mg(item.from_lot) or 0, lot_mg(item.minimum) or 0)
-    if per.most and 0 < per.most[0] < least:
-        return which_mass(text, item, "most", ())
-    return which_piece(text, item, sheet.unit) if per.counted and not per.piece_mg else None
-
-
-def _lot_units(lot: ListedLot, sheet: ListSheet, *, pieces: bool = False) -> tuple[str, ...]:
-    """Units that a mass may be in, where asking makes sense; of a maximum also pieces."""
-    units = lot.units or tuple(dict.fromkeys((sheet.unit, "lb", "kg", *TONS)))
-    found = tuple(unit for unit in units if lot_mg(ListedLot(lot.amount, (unit,))) is not None)
-    whole = pieces and not lot.units and lot.amount == int(lot.amount) and 1 <= lot.amount <= MOST_PIECES
-    return (*found, PIECES) if whole else found
 
 
 def _once_each(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:

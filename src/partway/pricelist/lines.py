@@ -64,9 +64,9 @@ class Item:
     colon; `row` is its line in the text; a column opened it (`cell`), any break (`fresh`) or the end of a sentence
     (`stopped`). `heads`: it only stands over the rows below. `open_price`: they name a price when asked, "call".
     `term`: it is about the whole ticket. `drawn`: a colon or a dash stands between name and price. `compound`: a
-    stroke stood close between two of its words. `moved`: by how much the price rose since it was
-    last said, below zero where it fell, 0 where it is the same. `payer_known`: it was said or asked who pays. `headed`: what it is per comes from a heading. `over` is, of a name
-    that heads a list ("STEEL per tonne"), what prices below it are per.
+    stroke stood close between two of its words. `moved`: by how much the price rose since it was last said, below zero
+    where it fell, 0 where it is the same. `payer_known`: it was said or asked who pays. `headed`: what it is per comes
+    from a heading. `over` is, of a name that heads a list ("STEEL per tonne"), what prices below it are per.
     """
 
     words: tuple[str, ...] = ()
@@ -137,12 +137,12 @@ class ListSheet:
     """What a list is read against.
 
     `known` are the buyer's previous prices per kg; `comma`: decimals come after a comma where the writer is. `pieces`
-    is what one piece of a grade weighed when the buyer last counted them, in mg, `elsewhere` finds it, by grade and plain words, where the buyer
-    never said it; `mosts` is the most it took at one visit until now, in mg and in pieces, by grade and where the tier
-    begins. `whole`, `near`, `lots`, `tons`, `unknown` and
-    `silent` are what was answered for the whole list: whole numbers are cents, mistyped names are right, of several prices in a row
-    that column (0/2: the first of two) is meant, for what is mostly paid to be taken they or you pay, masses without
-    a unit are in that one, a bare ton is that one, names of no grade and names without a price are left out. `votes` is
+    is what one piece of a grade weighed when the buyer last counted them, in mg, `elsewhere` finds it by grade
+    and words where the buyer never said it; `mosts` is the most it took at one visit until now, in mg and in pieces, by
+    grade and where the tier begins. What was answered for the whole list: `whole` numbers are cents, names that are
+    `near` are right, of several prices in a row that `column` is meant (0/2: the first of two), they or you pay
+    (`pays`) for what is mostly paid to be taken, masses without a unit are in that one (`lots`), a bare ton is that one
+    (`tons`), `unknown` names and `silent` ones, without a price, are left out. `votes` is
     what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
     `lots_alike` the unit of all masses in it.
     `implied`: what No. 2 copper would be per kg by the prices of all other grades in the list.

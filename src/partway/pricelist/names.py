@@ -97,7 +97,7 @@ def spoken() -> tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]:
 
 @cache
 def meant(what: Literal["usual", "refused"]) -> Mapping[frozenset[str], str]:
-    """Of spoken names that may mean several grades the one that is mostly meant, or surely meant where it is refused."""
+    """Of spoken names of several grades the one that is mostly meant, or surely meant where it is refused."""
     rows = _file()["spoken"]
     assert isinstance(rows, list)  # noqa: S101
     return {frozenset(words_of(name)): row[what] for row in rows if what in row for name in row["say"]}

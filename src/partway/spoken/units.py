@@ -12,7 +12,7 @@ from partway.spoken.tongue import Hearing
 from partway.things.units import HUNDREDWEIGHTS, MASS_UNITS, TONS, hundredweight_in, names_of
 
 UNITS = {name: unit for unit in MASS_UNITS for name in names_of(unit) if " " not in name}
-# What each ton weighs, as people write it behind the word (NIST SP 811, appendix B.8, from memory; 2204 is common practice).
+# What each ton weighs, as people write it behind the word (NIST SP 811, appendix B.8, from memory; 2204 is practice).
 WEIGHED = {"2000 lb": "short ton", "2240 lb": "long ton", "2204 lb": "tonne", "2205 lb": "tonne", "1000 kg": "tonne"}
 MOST_DIGITS = 6  # decimals that dividing a price by "100 lb" or "50 lb" may add
 

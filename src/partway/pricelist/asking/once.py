@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import Literal
 
-from partway.pricelist.asking.questions import LEAVE_OUT, THEY_PAY, YOU_PAY, either, price_text
+from partway.pricelist.asking.columns import (
+    SHOWN,
+    ask_column,
+    ask_payer,
+    few_of,
+    is_column,
+    is_payer,
+    of_one_table,
+)
+from partway.pricelist.asking.questions import LEAVE_OUT, either, price_text
 from partway.pricelist.lines import EACH, PIECES, GradeChoice, Item, ListedLot, ListSheet, PriceLine
-from partway.pricelist.names import listed
 from partway.quantities import plain_text
 from partway.spoken.money import Heard
 from partway.things.units import TONS
@@ -17,9 +24,7 @@ from partway.things.units import TONS
 ONE_BY_ONE = "one by one"
 ONE_MORE = 0.5  # how well words fit the one name that has at least about half of them
 MOST_CENTS = 100  # whole numbers below may be cents; one above may be a price for a ton, of iron and steel it rather is
-SHOWN = 6  # numbers or names that one question repeats
 Settles = Literal["whole", "near", "column", "pays", "lots", "tons", "unknown", "silent"]
-COLUMNS = ("the first", "the second", "the third", "the fourth", "the fifth", "the sixth")
 LEAVE_ALL = "leave all out"
 
 
@@ -29,7 +34,7 @@ def asked_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
     for kind, belongs, ask in GROUPS:
         members = [line for line in found if belongs(line)]
         if kind == "column":
-            members = _of_one_table(members)
+            members = of_one_table(members)
         if len(members) < 2 or getattr(sheet, kind):
             continue
         question, choices = ask(members, sheet)
@@ -58,9 +63,9 @@ def is_whole(line: PriceLine) -> bool:
 
 def _ask_whole(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
     numbers = sorted((line.item.prices[0] for line in lines), key=lambda heard: heard.readings[0])
-    whole = _some([_as_said(heard) for heard in numbers])
-    cents = _some([price_text(heard.readings[1], sheet.currency) for heard in numbers])
-    units = _some([price_text(heard.readings[0], sheet.currency) for heard in numbers])
+    whole = few_of([_as_said(heard) for heard in numbers])
+    cents = few_of([price_text(heard.readings[1], sheet.currency) for heard in numbers])
+    units = few_of([price_text(heard.readings[0], sheet.currency) for heard in numbers])
     choices = (
         GradeChoice("cents", f"cents: {cents}", lines[0].item, settles=("whole", "cents")),
         GradeChoice("whole", f"as they are: {units}", lines[0].item, settles=("whole", "whole")),
@@ -93,58 +98,6 @@ def _ask_near(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[
     )
 
 
-def is_column(line: PriceLine) -> bool:
-    """Whether a line asks which of several prices in its row it is."""
-    several = len(line.item.prices) > 1 and not line.item.units[1:]
-    return several and line.asks == "price" and line.status == "ambiguous"
-
-
-def _ask_column(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
-    count = len(lines[0].item.prices)
-    of = [_some([price_text(line.item.prices[n].readings[0], sheet.currency) for line in lines]) for n in range(count)]
-    choices = tuple(
-        GradeChoice(f"column {n + 1}", f"{COLUMNS[n]}: {prices}", lines[0].item, settles=("column", f"{n}/{count}"))
-        for n, prices in enumerate(of)
-    )
-    names = _some([sheet.grades[line.grade].name for line in lines if line.grade])
-    return f"Which column of prices is it for {names}: {either(choice.label for choice in choices)}?", choices
-
-
-def _of_one_table(lines: Sequence[PriceLine]) -> list[PriceLine]:
-    """Those with as many prices as most of them have."""
-    counts = Counter(len(line.item.prices) for line in lines)
-    most = counts.most_common(1)[0][0] if counts else 0
-    return [line for line in lines if len(line.item.prices) == most <= len(COLUMNS)]
-
-
-def in_that_column(item: Item, sheet: ListSheet) -> Item:
-    """The item at the price in the column that was answered for the list."""
-    place, _, count = sheet.column.partition("/")
-    if not count or len(item.prices) != int(count):
-        return item
-    return replace(item, prices=(item.prices[int(place)],))
-
-
-def is_payer(line: PriceLine) -> bool:
-    """Whether a line asks only who pays."""
-    return line.asks == "price" and any(choice.key == YOU_PAY for choice in line.choices)
-
-
-def _ask_payer(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
-    names = _some([sheet.grades[line.grade].name for line in lines if line.grade])
-    choices = tuple(GradeChoice(key, key, lines[0].item, settles=("pays", key)) for key in (THEY_PAY, YOU_PAY))
-    return f"{names}: do they pay that, or do you pay it?", choices
-
-
-def paid_so(item: Item, grade: str | None, sheet: ListSheet) -> Item:
-    """The item with its price turned where it was answered for the list that you pay for such things."""
-    if item.payer_known or grade not in listed("charged") or sheet.pays not in {THEY_PAY, YOU_PAY}:
-        return item
-    known = replace(item, payer_known=True)
-    mine = sheet.pays == YOU_PAY
-    return replace(known, prices=tuple(heard.negative() for heard in item.prices)) if mine else known
-
-
 def is_lot(line: PriceLine) -> bool:
     """Whether a line asks in what unit a mass without one is."""
     return line.asks == "mass" and any(lot and not lot.units for lot in (line.item.from_lot, line.item.minimum))
@@ -155,7 +108,7 @@ def _ask_lots(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[
     lots.sort(key=lambda lot: lot.amount)
     units = tuple(dict.fromkeys((sheet.unit, "lb", "kg", *TONS)))
     choices = tuple(GradeChoice(unit, unit, lines[0].item, settles=("lots", unit)) for unit in units)
-    return f"{_some([plain_text(lot.amount) for lot in lots])} of what: {either(units)}?", choices
+    return f"{few_of([plain_text(lot.amount) for lot in lots])} of what: {either(units)}?", choices
 
 
 def is_ton(line: PriceLine) -> bool:
@@ -165,7 +118,7 @@ def is_ton(line: PriceLine) -> bool:
 
 
 def _ask_ton(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
-    names = _some([sheet.grades[line.grade].name for line in lines if line.grade])
+    names = few_of([sheet.grades[line.grade].name for line in lines if line.grade])
     choices = tuple(GradeChoice(unit, unit, lines[0].item, settles=("tons", unit)) for unit in TONS)
     return f"Which ton is it for {names}: {either(TONS)}?", choices
 
@@ -177,7 +130,7 @@ def is_unknown(line: PriceLine) -> bool:
 
 def _ask_unknown(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
     del sheet
-    names = _some([f'"{" ".join(line.item.words)}"' for line in lines])
+    names = few_of([f'"{" ".join(line.item.words)}"' for line in lines])
     choice = GradeChoice(LEAVE_ALL, "leave all of them out", lines[0].item, settles=("unknown", LEAVE_ALL))
     return f"No grade goes by {names}; leave all of them out?", (choice,)
 
@@ -188,7 +141,7 @@ def is_silent(line: PriceLine) -> bool:
 
 
 def _ask_silent(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
-    names = _some([sheet.grades[line.grade].name for line in lines if line.grade])
+    names = few_of([sheet.grades[line.grade].name for line in lines if line.grade])
     choice = GradeChoice(LEAVE_ALL, "leave all of them out", lines[0].item, settles=("silent", LEAVE_ALL))
     return f"No price was heard for {names}; leave all of them out?", (choice,)
 
@@ -237,20 +190,12 @@ def with_lots(item: Item, sheet: ListSheet) -> Item:
     return replace(item, from_lot=lot(item.from_lot), minimum=lot(item.minimum), below=lot(item.below))
 
 
-def _some(texts: Sequence[str]) -> str:
-    """A few of several texts in a row: "41, 72 and 38"."""
-    shown = list(dict.fromkeys(texts))
-    if len(shown) > SHOWN:
-        return f"{', '.join(shown[:SHOWN])} and so on"
-    return f"{', '.join(shown[:-1])} and {shown[-1]}" if len(shown) > 1 else shown[0]
-
-
 Ask = Callable[[Sequence[PriceLine], ListSheet], tuple[str, tuple[GradeChoice, ...]]]
 GROUPS: tuple[tuple[Settles, Callable[[PriceLine], bool], Ask], ...] = (
     ("whole", is_whole, _ask_whole),
     ("near", is_near, _ask_near),
-    ("column", is_column, _ask_column),
-    ("pays", is_payer, _ask_payer),
+    ("column", is_column, ask_column),
+    ("pays", is_payer, ask_payer),
     ("lots", is_lot, _ask_lots),
     ("tons", is_ton, _ask_ton),
     ("unknown", is_unknown, _ask_unknown),
