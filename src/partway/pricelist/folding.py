@@ -23,7 +23,7 @@ STAINLESS = frozenset(["stainless", "ss"])
 TYPES = frozenset(["304", "316", "201", "202", "409", "430"])
 SIZES = frozenset(["mm", "cm", "inch", "inches", "ft", "foot", "feet", "hp", "kva", "kw", "watt", "watts", "ah"])
 AFTER = frozenset(["series", "%", "percent", "volt", "volts", "v", "gauge", "awg", "grade", "amp", "amps"]) | SIZES
-BEFORE = frozenset(["cat"])
+BEFORE = frozenset(["cat", "he"])  # cat 5, HE9
 
 
 def folded(tokens: Sequence[Token]) -> list[Token]:
@@ -56,11 +56,22 @@ def _name_number(tokens: Sequence[Token], at: int) -> tuple[Token, int]:
         return Token("word", FIRST_TWO[token.text], token.start, tokens[at + 1].end), 2
     if token.among(["w"]) and [one.text for one in tokens[at + 1 : at + 3]] == ["/", "o"]:
         return Token("word", "no", token.start, tokens[at + 2].end), 3
+    if tokens[at].kind == "number" and at + 1 < len(tokens) and tokens[at + 1].text == "ish":
+        return token, 2  # "4.9ish"
+    if _owned(tokens, at):
+        return replace(token, kind="mark", text="'"), 2
     if _glued(tokens, at):
         return Token("word", token.text + tokens[at + 1].text, token.start, tokens[at + 1].end), 2
     if token.kind == "number" and _is_name(tokens, at):
         return replace(token, kind="word"), 2 if _letter(tokens, at) else 1
     return token, 1
+
+
+def _owned(tokens: Sequence[Token], at: int) -> bool:
+    """Whether it is the "'s" behind a name of a grade: "light iron's nine"."""
+    behind = tokens[at + 1] if at + 1 < len(tokens) else None
+    name = at > 0 and tokens[at - 1].kind == "grade"
+    return name and tokens[at].text == "'" and behind is not None and behind.text == "s"
 
 
 def _glued(tokens: Sequence[Token], at: int) -> bool:

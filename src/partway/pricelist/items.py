@@ -8,7 +8,7 @@ from decimal import Decimal
 from partway.pricelist.folding import folded
 from partway.pricelist.joining import headed_as, paid_to_take, priced_per, tiered, with_lot
 from partway.pricelist.layout.asides import is_aside_segment, row_at, without_asides
-from partway.pricelist.layout.changes import Changes
+from partway.pricelist.layout.changes import ChangeWalk
 from partway.pricelist.layout.columns import with_cells, without_old
 from partway.pricelist.layout.grouping import grouped
 from partway.pricelist.layout.rows import columns_kept
@@ -41,7 +41,7 @@ def weight_in(text: str, sheet: ListSheet) -> ListedLot | None:
     return found[0] if found is not None and found[0].units and found[1] == len(tokens) else None
 
 
-class _Reader(Changes):
+class _Reader(ChangeWalk):
     """Walks over the tokens once, from left to right; each step takes what it can use or leaves it to the next."""
 
     def read(self) -> list[Item]:

@@ -39,6 +39,7 @@ from partway.pricelist.asking.questions import (
     which_unit,
     who_pays,
 )
+from partway.pricelist.folding import FIRST_TWO
 from partway.pricelist.lexicon import WORTH_ASKING
 from partway.pricelist.lines import EACH, Item, ListSheet, PassedOver, PriceLine
 from partway.pricelist.names import listed
@@ -157,6 +158,9 @@ def _is_remark(item: Item, name: Names, sheet: ListSheet) -> bool:
         return True
     if whole or item.prices or item.each or item.units or not item.named:
         return False
+    name = [word for word in item.words if word in FIRST_TWO.values() or not any(char.isdigit() for char in word)]
+    if not item.refuses and len(name) < len(item.words) and sheet.lexicon.match(name)[1]:
+        return False  # "#1 cu 4.9x": a price that was not understood is not passed over
     best = max((score for _, score in candidates), default=0.0)
     return not item.refuses or best <= WORTH_ASKING  # a refusal of what is of no grade, "no dogs"
 

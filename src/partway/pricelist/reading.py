@@ -8,6 +8,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from partway.errors import Refused
+from partway.pricelist.against.consistent import in_one_unit
 from partway.pricelist.asking.questions import settled
 from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
@@ -50,7 +51,7 @@ def read_price_list(
     sheet = sheet_of(grades, currency, unit, known, comma=comma)
     sheet = replace(sheet, pieces=dict(pieces or {}), mosts=dict(mosts or {}), elsewhere=elsewhere)
     text = tiers_in_words(one_below_the_other(text))
-    items = each_refused(items_in(text, sheet), sheet)
+    items = each_refused(in_one_unit(items_in(text, sheet)), sheet)
     said = [
         (position, text[item.start : item.end].strip().removeprefix(". "), item)
         for position, item in enumerate(items, 1)

@@ -12,7 +12,7 @@ from partway.spoken.numbers import phrase_end
 from partway.spoken.ranges import amount_at
 
 
-class Changes(Walk):
+class ChangeWalk(Walk):
     """The steps of the walk that are about a change."""
 
     def unchanged(self) -> bool:

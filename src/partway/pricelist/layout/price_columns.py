@@ -9,13 +9,14 @@ from partway.pricelist.layout.side_by_side import Part, cells_of
 
 UNIT = r"(?: ?(?P<unit>lbs?|pounds?|kgs?|kilos?|#))?\.?"
 NUMERAL = r"(?P<first>[0-9][0-9,]*)"
+FOR = r"(?:(?:qty|quantity|lots?(?: of)?|weight) ?)?"
 LOTS = (  # what heads a column of prices for lots; without `first` they begin with nothing
-    re.compile(rf"(?:under|below|less than|up to|<|to) ?[0-9][0-9,]*{UNIT}", re.IGNORECASE),
-    re.compile(rf"{NUMERAL} ?(?:lbs?|kgs?)? ?(?:-|–|to) ?[0-9][0-9,]*{UNIT}", re.IGNORECASE),
-    re.compile(rf"{NUMERAL}{UNIT} ?(?:\+|and (?:up|over|more|above)|or more|plus|up)", re.IGNORECASE),
-    re.compile(rf"(?:over|above|from|more than|at least|>=?|≥) ?{NUMERAL}{UNIT} ?\+?", re.IGNORECASE),
+    re.compile(rf"{FOR}(?:under|below|less than|up to|<|to) ?[0-9][0-9,]*{UNIT}", re.IGNORECASE),
+    re.compile(rf"{FOR}{NUMERAL} ?(?:lbs?|kgs?)? ?(?:-|–|to) ?[0-9][0-9,]*{UNIT}", re.IGNORECASE),
+    re.compile(rf"{FOR}{NUMERAL}{UNIT} ?(?:\+|and (?:up|over|more|above)|or more|plus|up)", re.IGNORECASE),
+    re.compile(rf"{FOR}(?:over|above|from|more than|at least|>=?|≥) ?{NUMERAL}{UNIT} ?\+?", re.IGNORECASE),
 )
-PRICE = r"[$£€]?[0-9]*[.,]?[0-9]+ ?[c¢p]?"
+PRICE = r"[$£€]?[0-9]*[.,]?[0-9]+ ?[c¢p]?|call|ask|-+"
 NAME_ENDS = r"(?:[ \t|:]+(?:\.{2,}|…)*[ \t|]*|(?:\.{2,}|…)[ \t|]*)"
 PART = r"[ \t|/]+"  # between two cells of prices
 LEAST = 2  # columns of prices
@@ -59,13 +60,14 @@ def _lot(cell: str) -> Lot | None:
 
 def _in_words(row: str, lots: Sequence[Lot]) -> str | None:
     """The row in words; None where it is none of the table."""
-    found = re.fullmatch(rf"(.*?){NAME_ENDS}{PART.join([f'({PRICE})'] * len(lots))}[ \t|]*", row.strip())
+    found = re.fullmatch(rf"(.*?){NAME_ENDS}{PART.join([f'({PRICE})'] * len(lots))}[ \t|]*", row.strip(), re.IGNORECASE)
     if found is None:
         return None
     name, *prices = found.groups()
     unit = next((unit for _, unit in lots if unit), "")
     said = (
         price if first in {"", "0", "1"} else f"at least {first}{f' {of or unit}' if of or unit else ''} {price}"
-        for (first, of), price in zip(lots, prices, strict=True)
+        for (first, of), price in zip(lots, (price.strip() for price in prices), strict=True)
+        if price[-1].isdigit() or price[-1] in "c¢p"
     )
     return f"{name} {', '.join(said)}"

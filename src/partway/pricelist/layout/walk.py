@@ -12,7 +12,9 @@ from partway.pricelist.layout.rows import Heading, heading_at, is_cell, is_row, 
 from partway.pricelist.layout.sentences import STOPS
 from partway.pricelist.lines import Item, ListSheet, SaidOver
 from partway.pricelist.measures import clause_at, limit_at, lot_at
+from partway.spoken.numbers import phrase_end
 from partway.spoken.tokens import Token
+from partway.spoken.units import per_at
 
 Last = Literal["", "name", "price", "refusal", "lot"]
 
@@ -102,6 +104,8 @@ class Walk:
 
     def bracketed(self, token: Token) -> bool:
         """Passes over what only describes a name whose price comes behind: "(20 lb size): $2 each", "(no tyres)"."""
+        if token.text == "(" and self.item.prices and self.last != "name":
+            return self._named_behind()
         if token.text != "(" or self.last != "name" or self.item.prices:
             return False
         lot = lot_at(self.tokens, self.at + 1, self.hearing)
@@ -116,6 +120,25 @@ class Walk:
             return False
         self.at = shut + 1
         return True
+
+    def _named_behind(self) -> bool:
+        """Takes words in brackets behind a price, which say what it is for, "10.40 (bright)", or are an aside."""
+        shut = next((n for n in range(self.at, len(self.tokens)) if self.tokens[n].text == ")"), None)
+        inner = self.tokens[self.at + 1 : shut] if shut is not None else []
+        phrases = (*self.hearing.tongue.refusals, *self.hearing.tongue.minimum, *self.hearing.tongue.maximum)
+        limits = any(phrase_end(inner, n, phrases) for n in range(len(inner)))
+        if not inner or limits or shut is None or any(one.kind in {"number", "break", "grade"} for one in inner):
+            return False
+        if any(one.text in {"$", "£", "€", "%"} or one.among(self.hearing.tongue.per) for one in inner):
+            return False
+        if per_at(inner, 0, self.hearing) is not None or any(one.among(self.hearing.tongue.ones) for one in inner):
+            return False
+        words = (*self.item.words, *(one.text for one in inner if one.kind == "word"))
+        if self.sheet.lexicon.match(words)[1] and not self.item.exact:
+            self.item = replace(self.item, words=words)
+        elif not self.item.named or self.sheet.lexicon.match(tuple(one.text for one in inner))[1]:
+            return False
+        return self.take(shut + 1, self.item, "")
 
     def _says_clean(self, shut: int) -> bool:
         """Whether brackets only say what may not be there, "(no tyres)", and the name is whole without them."""
