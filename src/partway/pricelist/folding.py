@@ -113,7 +113,8 @@ def _number_of(tokens: Sequence[Token], at: int) -> int | None:
 
 def _goes_on(tokens: Sequence[Token], at: int) -> bool:
     """Whether a numeral is the first half of "2-10"."""
-    return at + 2 < len(tokens) and tokens[at + 1].text == "-" and tokens[at + 2].kind == "number"
+    close = at + 2 < len(tokens) and tokens[at + 1].start == tokens[at].end
+    return close and tokens[at + 1].text == "-" and tokens[at + 2].kind == "number"
 
 
 def _is_name(tokens: Sequence[Token], at: int) -> bool:

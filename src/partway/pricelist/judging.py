@@ -42,7 +42,7 @@ from partway.pricelist.asking.questions import (
 from partway.pricelist.folding import FIRST_TWO
 from partway.pricelist.lexicon import WORTH_ASKING
 from partway.pricelist.lines import EACH, Item, ListSheet, PassedOver, PriceLine
-from partway.pricelist.names import listed
+from partway.pricelist.names import listed, plain_words
 from partway.pricelist.pricing import Priced, PricedFor, lot_mg, price_fault, priced
 
 NOT_KNOWN = "by how much it moved does not say what it is now"
@@ -141,7 +141,7 @@ def _passed_over(item: Item, name: Names, sheet: ListSheet) -> PassedOver:
         return "left out"
     if item.open_price and not (item.prices or item.refuses):
         return "when asked"
-    if not _is_remark(item, name, sheet):
+    if not _refuses_example(item) and not _is_remark(item, name, sheet):
         return ""
     return "ticket" if item.most or item.minimum else "no price"  # "minimum 50 lb a load"
 
@@ -151,6 +151,12 @@ def _only_a_lot(item: Item) -> bool:
     return not item.named and bool(item.minimum or item.most) and not (item.prices or item.refuses or item.units)
 
 
+def _refuses_example(item: Item) -> bool:
+    """Whether a thing is refused that is only one of those that go as its grade: "not taking printers"."""
+    said = " ".join(plain_words(item.words))
+    return item.refuses and not (item.prices or item.exact) and said in listed("examples")
+
+
 def _is_remark(item: Item, name: Names, sheet: ListSheet) -> bool:
     grade, candidates = name
     whole = grade is not None or sheet.lexicon.match(item.words)[1]
@@ -158,8 +164,8 @@ def _is_remark(item: Item, name: Names, sheet: ListSheet) -> bool:
         return True
     if whole or item.prices or item.each or item.units or not item.named:
         return False
-    name = [word for word in item.words if word in FIRST_TWO.values() or not any(char.isdigit() for char in word)]
-    if not item.refuses and len(name) < len(item.words) and sheet.lexicon.match(name)[1]:
+    plain = [word for word in item.words if word in FIRST_TWO.values() or not any(char.isdigit() for char in word)]
+    if not item.refuses and len(plain) < len(item.words) and sheet.lexicon.match(plain)[1]:
         return False  # "#1 cu 4.9x": a price that was not understood is not passed over
     best = max((score for _, score in candidates), default=0.0)
     return not item.refuses or best <= WORTH_ASKING  # a refusal of what is of no grade, "no dogs"

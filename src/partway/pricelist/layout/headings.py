@@ -86,6 +86,8 @@ def _is_over(below: Sequence[Item], item: Item, lexicon: Lexicon) -> bool:
         return _below(below[0], item, lexicon) is not below[0]
     if not whole:
         return False
+    if item.fresh and below[0].prices and not (below[0].exact or lexicon.surely(below[0].words)):
+        return True  # "INSULATED COPPER WIRE" over "- heavy 2.95"
     of, first = {grade for grade, _ in scores}, lexicon.match(below[0].words)[0]
     families = {lexicon.families[grade] for grade in of}
     meant = {below[0].exact} if below[0].exact else {grade for grade, _ in first}
