@@ -77,6 +77,11 @@ def idle() -> frozenset[str]:
     return listed("idle")
 
 
+def states() -> frozenset[str]:
+    """Words that say how a thing is, and of no grade alone what it is."""
+    return listed("states")
+
+
 @cache
 def listed(*path: str) -> frozenset[str]:
     """A list of words of the file; empty where it has none of that name."""

@@ -22,6 +22,9 @@ from partway.spoken.tokens import level, pattern
 from partway.things.currencies import CURRENCIES
 from partway.things.material import Grade
 
+COMMAS = re.compile(r"(?<![\w.,])[0-9]+,([0-9]+)(?![\w,.]*[0-9])")
+POINTS = re.compile(r"[0-9]\.[0-9]|(?<!\w)\.[0-9]")
+LEAST_COMMAS = 2
 OTHERWISE = {  # what may be answered besides the choices
     "grade": ", or the name of a grade",
     "price": ', or a price such as "4.10"',
@@ -48,7 +51,7 @@ def read_price_list(
     one piece weighed and the most that was taken until now (see ListSheet). Any text is read, if only to be asked
     about; Refused is raised for a currency or a unit that does not exist.
     """
-    sheet = sheet_of(grades, currency, unit, known, comma=comma)
+    sheet = sheet_of(grades, currency, unit, known, comma=comma or decimals_after_comma(text))
     sheet = replace(sheet, pieces=dict(pieces or {}), mosts=dict(mosts or {}), elsewhere=elsewhere)
     text = tiers_in_words(one_below_the_other(text))
     items = each_refused(in_one_unit(items_in(text, sheet)), sheet)
@@ -57,6 +60,12 @@ def read_price_list(
         for position, item in enumerate(items, 1)
     ]
     return judged(said, sheet)
+
+
+def decimals_after_comma(text: str) -> bool:
+    """Whether a list writes all of its prices with a comma and two digits, and nothing with a point."""
+    found = COMMAS.findall(text)
+    return len(found) >= LEAST_COMMAS and all(len(after) == 2 for after in found) and not POINTS.search(text)
 
 
 def sheet_of(

@@ -45,7 +45,7 @@ def of_one_material(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
             material = ""
         plain = tuple(plain_words(item.words))
         if plain[:1] and plain[0] in listed("materials"):
-            material = plain[0] if len(plain) > 1 else ""
+            material = plain[0]
         elif material and plain and item.prices and not item.exact and not lexicon.surely(item.words):
             more = (material, *item.words)
             item = replace(item, words=more, cuts=()) if lexicon.surely(more) else item  # noqa: PLW2901
