@@ -93,7 +93,9 @@ def moved(item: Item, grade: str | None, sheet: ListSheet) -> Item:
     before = sheet.known.get(grade or "", 0.0)
     if item.moved is None or item.prices or before <= 0:
         return item
-    said = list(_as_said(before, item.units, sheet.unit))
+    heavy = sheet.grades[grade or ""].family == "ferrous"
+    usual = (sheet.unit, *TONS, "lb", "kg") if heavy else (sheet.unit, "lb", "kg", *TONS)
+    said = list(_as_said(before, item.units or usual))
     if item.moved.readings[0] == 0:
         found = [(price, unit) for price, unit in said[:1]]
     else:
@@ -109,9 +111,9 @@ def moved(item: Item, grade: str | None, sheet: ListSheet) -> Item:
     return replace(item, prices=(Heard((price,)),), units=(unit,), open_price=False)
 
 
-def _as_said(per_kg: float, units: tuple[str, ...], usual: str) -> Iterator[tuple[Decimal, str]]:
-    """The price as it may have been said: in each unit in which it is a round one, the usual unit first."""
-    for unit in units or dict.fromkeys((usual, "lb", "kg", *TONS)):
+def _as_said(per_kg: float, units: Sequence[str]) -> Iterator[tuple[Decimal, str]]:
+    """The price as it may have been said: in each of some units in which it is a round one."""
+    for unit in dict.fromkeys(units):
         exact = Decimal(repr(per_kg)) * kg_per(unit)
         price = exact.quantize(PLACES)
         if price and abs(float(exact / price) - 1) < AS_SAID:

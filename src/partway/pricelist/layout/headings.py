@@ -46,13 +46,19 @@ def of_one_material(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
         plain = tuple(plain_words(item.words))
         if plain[:1] and plain[0] in listed("materials"):
             material = plain[0]
-        elif material and plain and item.prices and not item.exact and not lexicon.surely(item.words):
+        elif material and plain and item.prices and not item.exact and _of_any_material(item, lexicon):
             more = (material, *item.words)
             item = replace(item, words=more, cuts=()) if lexicon.surely(more) else item  # noqa: PLW2901
         elif plain or item.exact:
             material = material if _is_of(item, material, lexicon) else ""
         found.append(item)
     return found
+
+
+def _of_any_material(item: Item, lexicon: Lexicon) -> bool:
+    """Whether a name is none by itself, "sheet", or one of several sorts, "cast"; transformers stay as they are."""
+    scores, whole = lexicon.match(item.words)
+    return not whole or len({lexicon.families[grade] for grade, _ in scores}) > 1
 
 
 def _is_of(item: Item, material: str, lexicon: Lexicon) -> bool:
