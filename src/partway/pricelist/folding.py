@@ -21,6 +21,9 @@ HEARD_TWO = {**FIRST_TWO, "to": "#2"}  # behind "number" dictation writes "to", 
 # Steel grade numbers are ASTM A240 type numbers (from memory); they are names only beside the word stainless.
 STAINLESS = frozenset(["stainless", "ss"])
 TYPES = frozenset(["304", "316", "201", "202", "409", "430"])
+# Numbers of wrought alloys (Aluminum Association designations, from memory), names only behind the word aluminium.
+ALUMINIUM = frozenset(["aluminium", "aluminum", "alum", "alu", "ali", "al", "extrusion", "extrusions"])
+ALLOYS = frozenset(["6061", "6063", "5052", "3003", "1100", "2024", "7075"])
 SIZES = frozenset(["mm", "cm", "inch", "inches", "ft", "foot", "feet", "hp", "kva", "kw", "watt", "watts", "ah"])
 AFTER = frozenset(["series", "%", "percent", "volt", "volts", "v", "gauge", "awg", "grade", "amp", "amps"]) | SIZES
 BEFORE = frozenset(["cat", "he"])  # cat 5, HE9
@@ -126,6 +129,8 @@ def _is_name(tokens: Sequence[Token], at: int) -> bool:
         return True
     if before is not None and before.among(BEFORE):
         return True
+    if tokens[at].text in ALLOYS and before is not None and before.among(ALUMINIUM):
+        return True
     if tokens[at].text not in TYPES:
         return False
     beside = [other for other in (before, after) if other is not None]
@@ -133,6 +138,8 @@ def _is_name(tokens: Sequence[Token], at: int) -> bool:
         return True
     # "304 not taking": a type number that opens a line stands for the stainless.
     opens = before is None or before.kind == "break"
+    if opens and after is not None and after.text in {"-", ":", "=", "$", "@"}:
+        after = tokens[at + 2] if at + 2 < len(tokens) and tokens[at + 2].kind == "number" else None
     return opens and after is not None and (after.kind == "number" or after.text in {"not", "no", "at"})
 
 

@@ -143,9 +143,10 @@ class Walk:
     def _says_clean(self, shut: int) -> bool:
         """Whether brackets only say what may not be there, "(no tyres)", and the name is whole without them."""
         inner = self.tokens[self.at + 1 : shut]
-        if not inner or self.item.exact or not inner[0].among(self.hearing.tongue.without):
+        if not inner or self.item.exact or any(one.kind in {"number", "break", "grade"} for one in inner):
             return False
-        if any(one.kind in {"number", "break"} for one in inner):
+        unknown = not self.sheet.lexicon.knows(one.text for one in inner) and per_at(inner, 0, self.hearing) is None
+        if not (unknown or inner[0].among(self.hearing.tongue.without)):
             return False
         match, more = self.sheet.lexicon.match, (*self.item.words, *(one.text for one in inner if one.kind == "word"))
         return match(self.item.words)[1] and not match(more)[1]
