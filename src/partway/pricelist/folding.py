@@ -22,7 +22,7 @@ HEARD_TWO = {**FIRST_TWO, "to": "#2"}  # behind "number" dictation writes "to", 
 STAINLESS = frozenset(["stainless", "ss"])
 TYPES = frozenset(["304", "316", "201", "202", "409", "430"])
 # Numbers of wrought alloys (Aluminum Association designations, from memory), names only behind the word aluminium.
-ALUMINIUM = frozenset(["aluminium", "aluminum", "alum", "alu", "ali", "al", "extrusion", "extrusions"])
+ALUMINIUM = frozenset(["aluminium", "aluminum", "alum", "alu", "ali", "al", "extrusion", "extrusions", "extruded"])
 ALLOYS = frozenset(["6061", "6063", "5052", "3003", "1100", "2024", "7075"])
 SIZES = frozenset(["mm", "cm", "inch", "inches", "ft", "foot", "feet", "hp", "kva", "kw", "watt", "watts", "ah"])
 AFTER = frozenset(["series", "%", "percent", "volt", "volts", "v", "gauge", "awg", "grade", "amp", "amps"]) | SIZES

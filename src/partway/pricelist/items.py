@@ -183,7 +183,7 @@ class _Reader(ChangeWalk):
         found = amount_at(self.tokens, self.at, self.hearing) or sounded_at(
             self.tokens, self.at, self.hearing, named=self.last == "name"
         )
-        if found is None:
+        if found is None or self._of_time(found[1]):
             return False
         if self.item.prices and self.last == "name":
             self.close()  # "4.10 for no 2 copper 38c for motors": prices come first here
@@ -198,6 +198,12 @@ class _Reader(ChangeWalk):
         elif (unknown := unknown_unit_at(self.tokens, end, self.hearing)) and not self.sheet.lexicon.knows((unknown,)):
             item, end = replace(item, fault=unknown), end + 2  # "4.34/b"
         return self.take(end, item, "price")
+
+    def _of_time(self, end: int) -> bool:
+        """Whether a number is one of days or hours: "payment within 3 days", "5 business days"."""
+        tongue = self.hearing.tongue
+        end += word_at(self.tokens, end) in tongue.workdays
+        return word_at(self.tokens, end) in tongue.days | tongue.weeks | (tongue.hours - {"h"})
 
     def _no_figure(self, at: int) -> bool:
         return at >= len(self.tokens) or not self.tokens[at].text[:1].isdigit()

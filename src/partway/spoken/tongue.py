@@ -63,6 +63,7 @@ class Tongue:
     minutes: Words
     days: Words
     weeks: Words
+    workdays: Words
     ago: Words
     on: Words
     last: Words

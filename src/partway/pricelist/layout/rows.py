@@ -61,7 +61,8 @@ def heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> Heading | 
             continue
         if tokens[at].kind in {"number", "grade"}:
             return None
-        if word in tongue.hundredths and word != "c":
+        pence = word in tongue.pence and hearing.currency == "GBP"
+        if (word in tongue.hundredths and word != "c") or pence:
             says = replace(says, hundredths=True)
         elif tokens[at].kind == "word" and word not in tongue.header | tongue.noise:
             return None
