@@ -22,7 +22,7 @@ from partway.spoken.money import Heard
 from partway.things.units import TONS
 
 ONE_BY_ONE = "one by one"
-ONE_MORE = 0.5  # how well words fit the one name that has at least about half of them
+ONE_MORE = 0.4  # how well words fit the one name that has about half of them
 MOST_CENTS = 100  # whole numbers below may be cents; one above may be a price for a ton, of iron and steel it rather is
 Settles = Literal["whole", "near", "column", "pays", "lots", "tons", "unknown", "silent"]
 LEAVE_ALL = "leave all out"
