@@ -24,13 +24,13 @@ from partway.things.limits.counting import piece_masses, whole_masses
 from partway.valuing.one_piece import alike_masses, called_so
 
 HERE = Path(__file__).parent / "price_lists"
-FILES = ("open", "held_apart", "second_open", "second_apart", "third_open", "third_apart")
+FILES = ("open", "held_apart", "second_open", "second_apart", "third_open", "third_apart", "fourth_open", "fourth_apart")
 GRADES = shipped().grades
 PIECES, WHOLE = piece_masses(shipped().all_anatomies()), whole_masses(shipped().all_anatomies())
 LEAST_LINES = 300
 THIRD_APART = 123  # lines of the half in which some names share a question
 MOST_ASKED = 0.1  # questions for a line: the aim
-REACHED = {"second_open": 0.11, "second_apart": 0.16, "third_apart": 0.17}  # not reached yet: no more than now
+REACHED = {"second_apart": 0.155, "fourth_open": 0.125, "fourth_apart": 0.12}  # not reached yet: no more than now
 
 
 def lists(file: str) -> list[dict[str, Any]]:
@@ -152,8 +152,8 @@ def test_there_are_enough_lines() -> None:
 
 def test_no_line_is_read_wrongly_and_none_is_lost(tallied: Tally) -> None:
     assert tallied["wrong"] == 0, tallied.bad
-    # Two names in one question, "304/316 stainless .48/.72", count as one that is asked and one that is lost.
-    assert tallied["lost"] <= (3 if tallied["lines"] == THIRD_APART else 0), tallied.bad
+    # Two names in one question, "#1 & bare bright same price 4.40", count as one that is asked and one that is lost.
+    assert tallied["lost"] <= (2 if tallied["lines"] == THIRD_APART else 0), tallied.bad
 
 
 def test_nearly_all_lines_are_right_or_asked_about(tallied: Tally) -> None:

@@ -31,7 +31,7 @@ BEFORE = frozenset(["cat", "he"])  # cat 5, HE9
 
 def folded(tokens: Sequence[Token]) -> list[Token]:
     """The tokens with numbers that are part of a name turned into words of that name, and "lead's" into "lead"."""
-    tokens = [_plain(token) for token in tokens]
+    tokens = [_plain(one) for token in tokens for one in _types_apart(token)]
     found: list[Token] = []
     at = 0
     while at < len(tokens):
@@ -39,6 +39,16 @@ def folded(tokens: Sequence[Token]) -> list[Token]:
         found.append(token)
         at += used
     return found
+
+
+def _types_apart(token: Token) -> Sequence[Token]:
+    """Two steels with a stroke between them, "304/316"."""
+    first, stroke, second = token.text.partition("/")
+    if not stroke or token.kind != "word" or first not in TYPES or second not in TYPES:
+        return (token,)
+    edge = token.start + len(first)
+    mark = Token("mark", "/", edge, edge + 1)
+    return Token("word", first, token.start, edge), mark, Token("word", second, edge + 1, token.end)
 
 
 def _plain(token: Token) -> Token:

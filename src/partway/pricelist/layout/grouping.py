@@ -159,8 +159,9 @@ def _apart(item: Item, lexicon: Lexicon) -> Iterator[Item]:
     if len(parts) < 2 or not all(grades) or item.exact or (_grade(item, lexicon) and len(set(grades)) == 1):
         yield item
         return
-    for words in parts:
-        yield replace(item, words=words, exact="", cuts=())
+    each = item.prices if len(item.prices) == len(parts) else ()  # "304/316 stainless .48/.72"
+    for n, words in enumerate(parts):
+        yield replace(item, words=words, exact="", cuts=(), prices=each[n : n + 1] or item.prices)
 
 
 def _parts(item: Item, lexicon: Lexicon) -> Iterator[tuple[str, ...]]:
