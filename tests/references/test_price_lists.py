@@ -24,7 +24,16 @@ from partway.things.limits.counting import piece_masses, whole_masses
 from partway.valuing.one_piece import alike_masses, called_so
 
 HERE = Path(__file__).parent / "price_lists"
-FILES = ("open", "held_apart", "second_open", "second_apart", "third_open", "third_apart", "fourth_open", "fourth_apart")
+FILES = (
+    "open",
+    "held_apart",
+    "second_open",
+    "second_apart",
+    "third_open",
+    "third_apart",
+    "fourth_open",
+    "fourth_apart",
+)
 GRADES = shipped().grades
 PIECES, WHOLE = piece_masses(shipped().all_anatomies()), whole_masses(shipped().all_anatomies())
 LEAST_LINES = 300
