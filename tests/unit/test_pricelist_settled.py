@@ -11,7 +11,7 @@ from decimal import Decimal
 import pytest
 
 from partway.catalogue import shipped
-from partway.pricelist import PriceLine, all_understood, answer, read_price_list
+from partway.pricelist import PriceLine, all_understood, answer, preview, read_price_list
 from partway.pricelist.lines import PieceMass
 from partway.pricelist.names import listed, spoken
 from partway.quantities import kg_per
@@ -67,6 +67,16 @@ def test_the_older_price_of_one_grade_tells_a_plain_name_apart_where_nothing_els
     assert read("brass 2.65")[0].question and read("brass 2.30", OLD)[0].question
     assert read("copper 4.10", {"copper-2": "4.05 lb"})[0].question  # No. 1 is too near
     assert read("brass 2.65", {**OLD, "brass-red": "3.30 lb"})[0].question  # of two nobody knows which
+
+
+def test_what_settled_a_line_is_shown_with_it() -> None:
+    def shown(text: str, old: dict[str, str] | None = None) -> list[str]:
+        return [row.told_by for row in preview(read(text, old))]
+
+    assert shown("brass 2.65, #2 4.10", OLD) == ["as this buyer quoted it before", ""]
+    assert shown("#2 copper up a nickel", OLD) == ["by the price before"]
+    list_of_coppers = "#1 copper 4.40, yellow brass 2.40, copper transformers 60c, transformers 20c"
+    assert shown(list_of_coppers) == ["", "", "", "by the rest of the list"]
 
 
 def test_a_name_is_told_apart_by_what_else_stands_in_the_list() -> None:

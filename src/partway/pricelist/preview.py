@@ -88,10 +88,11 @@ def _told_by(line: PriceLine) -> str:
         return ""
     if item.moved is not None:
         return "by the price before"
-    open_name = item.words and not (
-        item.exact or item.called or sheet.near or sheet.lexicon.match(item.words)[0][1:] == ()
-    )
-    if not open_name:
+    if not item.words or item.exact or item.called or sheet.near:
+        return ""
+    family = sheet.grades[line.grade].family  # "#2" is copper or heavy melt, which nobody takes for each other
+    alike = sum(sheet.grades[grade].family == family for grade, _ in sheet.lexicon.match(item.words)[0])
+    if alike < 2:
         return ""
     return "as this buyer quoted it before" if line.grade in sheet.known else "by the rest of the list"
 
