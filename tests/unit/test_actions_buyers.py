@@ -179,6 +179,17 @@ def test_an_answer_about_a_name_holds_for_this_person_at_this_buyer() -> None:
     assert len(list(day.book.events())) == before + 1  # the price; the word is known
 
 
+def test_what_plain_names_were_answered_to_mean_for_a_list_is_known_from_then_on() -> None:
+    day = trading_day(unit="lb")
+    who = day.context().who
+    text = "#2 copper 4.10, brass 2.40, stainless .50"
+    lines = lists.read_list(day.book, "harbour", text, who=who)
+    (asks,) = [line for line in lines if line.question]
+    day.do(lists.save_list, "harbour", answer(lines, asks.position, "yes"))
+    far = lists.read_list(day.book, "harbour", "brass 3.10, stainless .90", who=who)
+    assert [line.grade for line in far] == ["brass-yellow", "stainless-304"]
+
+
 def test_what_holds_for_the_whole_ticket_goes_into_the_note_once() -> None:
     day = trading_day(unit="lb")
     text = "no 2 copper 4.10\n2% admin fee on every ticket\n$5 environmental fee per load"
