@@ -134,3 +134,5 @@ def test_names_in_brackets_behind_their_prices() -> None:
     assert said(lines) == [
         ("copper-bare-bright", "10.40", "kg"), ("copper-1", "9.90", "kg"), ("copper-2", "9.40", "kg"),
     ]  # fmt: skip
+    aside = read("Motors .35 (aluminium), brass 2.40 (dirty), lead .60 (clean)", "lb", "USD")
+    assert said(aside) == [("motors-al", "0.35", "lb"), ("brass-dirty", "2.40", "lb"), ("lead-soft", "0.60", "lb")]

@@ -134,8 +134,8 @@ class Walk:
         if per_at(inner, 0, self.hearing) is not None or any(one.among(self.hearing.tongue.ones) for one in inner):
             return False
         words = (*self.item.words, *(one.text for one in inner if one.kind == "word"))
-        if self.sheet.lexicon.match(words)[1] and not self.item.exact:
-            self.item = replace(self.item, words=words)
+        if self.sheet.lexicon.match(words)[1]:
+            self.item = replace(self.item, words=words, exact="")
         elif not self.item.named or self.sheet.lexicon.match(tuple(one.text for one in inner))[1]:
             return False
         return self.take(shut + 1, self.item, "")
