@@ -165,7 +165,7 @@ def test_the_next_list_knows_what_one_weighs_and_says_which_maximum_ends(there: 
 
 
 def test_what_one_piece_weighs_is_asked_on_the_page(there: Visitor) -> None:
-    page = there.fill("/buyers/harbour/list", "/buyers/harbour/list", text="car batteries 6 each max 5")
+    page = there.fill("/buyers/harbour/list", "/buyers/harbour/list", text="lead acid batteries 6 each max 5")
     assert "what does one piece weigh" in page.text and "What one piece weighs" in page.text
     told = there.send(there.form(page.text, "/buyers/harbour/list"), **{"other-1": "40 lb"})
     assert "6.00 each one weighs 40 lb max 5 pieces" in told.text

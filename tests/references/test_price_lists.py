@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import tomllib
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -18,15 +18,28 @@ import pytest
 
 from partway.catalogue import shipped
 from partway.pricelist import PriceLine, answer, read_price_list
+from partway.pricelist.lines import PieceMass
 from partway.quantities import kg_per, parse_mass, plain_text, to_mg
+from partway.things.limits.counting import piece_masses, whole_masses
+from partway.valuing.one_piece import alike_masses, called_so
 
 HERE = Path(__file__).parent / "price_lists"
-FILES = ("open", "held_apart", "second_open", "second_apart", "third_open", "third_apart")
+FILES = (
+    "open",
+    "held_apart",
+    "second_open",
+    "second_apart",
+    "third_open",
+    "third_apart",
+    "fourth_open",
+    "fourth_apart",
+)
 GRADES = shipped().grades
+PIECES, WHOLE = piece_masses(shipped().all_anatomies()), whole_masses(shipped().all_anatomies())
 LEAST_LINES = 300
 THIRD_APART = 123  # lines of the half in which some names share a question
 MOST_ASKED = 0.1  # questions for a line: the aim
-REACHED = {"second_open": 0.11, "second_apart": 0.16, "third_apart": 0.17}  # not reached yet: no more than now
+REACHED = {"second_apart": 0.155, "fourth_open": 0.125, "fourth_apart": 0.12}  # not reached yet: no more than now
 
 
 def lists(file: str) -> list[dict[str, Any]]:
@@ -40,7 +53,14 @@ def read(one: Mapping[str, Any]) -> list[PriceLine]:
         price, unit = said.split()
         known[grade] = float(Decimal(price) / kg_per(unit))
     currency, unit = one.get("currency", "CAD"), one.get("unit", "lb")
-    return read_price_list(one["text"], GRADES, currency, unit, known, comma=one.get("comma", False))
+    comma = one.get("comma", False)
+    return read_price_list(one["text"], GRADES, currency, unit, known, comma=comma, elsewhere=counted)
+
+
+def counted(grade: str, words: Sequence[str]) -> PieceMass | None:
+    """What one piece weighs, as a workspace without any weighing of its own knows it from the catalogue."""
+    known = alike_masses(called_so(WHOLE.get(grade, ()), words), PIECES.get(grade, ()))
+    return PieceMass(to_mg(parse_mass(f"{sum(known) / len(known):.2g} kg", ""), ""), "catalogue") if known else None
 
 
 def number(value: Decimal) -> str:
@@ -54,7 +74,8 @@ def meaning(line: PriceLine) -> tuple[str, ...]:
     ends = line.ends or (line.price, line.price)
     factor = Decimal(1) if line.unit == "each" else kg_per(line.unit)
     prices = [f"{end / factor:.9f}" for end in ends]
-    lots = [line.from_mg, line.minimum_mg, line.most_mg, line.most_pieces, line.piece_mg if line.unit == "each" else 0]
+    piece = line.piece_mg if line.unit == "each" and not line.piece_by else 0  # as the line itself says it
+    lots = [line.from_mg, line.minimum_mg, line.most_mg, line.most_pieces, piece]
     each = "each" if line.unit == "each" and line.price else ""
     return (line.grade or "", *prices, each, *map(str, lots))
 
@@ -140,8 +161,8 @@ def test_there_are_enough_lines() -> None:
 
 def test_no_line_is_read_wrongly_and_none_is_lost(tallied: Tally) -> None:
     assert tallied["wrong"] == 0, tallied.bad
-    # Two names in one question, "304/316 stainless .48/.72", count as one that is asked and one that is lost.
-    assert tallied["lost"] <= (3 if tallied["lines"] == THIRD_APART else 0), tallied.bad
+    # Two names in one question, "#1 & bare bright same price 4.40", count as one that is asked and one that is lost.
+    assert tallied["lost"] <= (2 if tallied["lines"] == THIRD_APART else 0), tallied.bad
 
 
 def test_nearly_all_lines_are_right_or_asked_about(tallied: Tally) -> None:

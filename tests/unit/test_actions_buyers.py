@@ -173,10 +173,21 @@ def test_an_answer_about_a_name_holds_for_this_person_at_this_buyer() -> None:
     day.do(lists.save_list, "harbour", answer(lines, 1, "brass-yellow"))
     (line,) = lists.read_list(day.book, "harbour", "brass 2.45", who=day.context().who)
     assert (line.status, line.grade) == ("understood", "brass-yellow")
-    assert lists.read_list(day.book, "harbour", "brass 2.45", who="somebody else")[0].question
+    assert lists.read_list(day.book, "harbour", "brass 3.40", who="somebody else")[0].question
     before = len(list(day.book.events()))
     day.do(lists.save_list, "harbour", lists.read_list(day.book, "harbour", "brass 2.45", who=day.context().who))
     assert len(list(day.book.events())) == before + 1  # the price; the word is known
+
+
+def test_what_plain_names_were_answered_to_mean_for_a_list_is_known_from_then_on() -> None:
+    day = trading_day(unit="lb")
+    who = day.context().who
+    text = "#2 copper 4.10, brass 2.40, stainless .50"
+    lines = lists.read_list(day.book, "harbour", text, who=who)
+    (asks,) = [line for line in lines if line.question]
+    day.do(lists.save_list, "harbour", answer(lines, asks.position, "yes"))
+    far = lists.read_list(day.book, "harbour", "brass 3.10, stainless .90", who=who)
+    assert [line.grade for line in far] == ["brass-yellow", "stainless-304"]
 
 
 def test_what_holds_for_the_whole_ticket_goes_into_the_note_once() -> None:
@@ -222,8 +233,21 @@ def test_a_price_by_the_piece_is_one_by_mass_through_what_a_piece_weighs(said: s
     assert "5 kg" in heard.said
 
 
+def test_what_one_piece_weighs_is_taken_from_where_a_list_takes_it_and_named() -> None:
+    """The alternator of the catalogue, of 4.5, 5.5 and 8 kg; then what this buyer said."""
+    day = trading_day(unit="lb")
+    (told,) = day.do(quote, "harbour", "alternator", "6 a piece").result.quotes
+    (heard,) = trading.quotes(day.book, "harbour", "alternator")
+    assert heard.each and heard.piece_mg == told.piece_mg and told.piece_by == "the mean of what is sold as it"
+    (line,) = lists.read_list(day.book, "harbour", "car alternators 6 each")
+    assert line.piece_mg == told.piece_mg
+    day.do(quote, "harbour", "alternator", "6 each", piece="5 kg")
+    (told,) = day.do(quote, "harbour", "alternator", "7 apiece").result.quotes
+    assert (told.piece_mg, told.piece_by) == (5_000_000, "as said before")
+
+
 def test_a_price_by_the_piece_needs_the_mass_and_one_by_mass_does_not_take_it() -> None:
     day = trading_day()
-    assert day.refuses(quote, "harbour", "alternator", "6 each").field == "piece"
+    assert day.refuses(quote, "harbour", "lead-acid", "6 each").field == "piece"
     assert "by the piece" in day.refuses(quote, "harbour", "alternator", "6 /kg", piece="5 kg").expected
     assert day.refuses(quote, "harbour", "alternator", "sixish each", piece="5 kg")

@@ -63,8 +63,19 @@ def test_own_weighings_move_what_one_weighs() -> None:
 
 def test_pieces_that_differ_widely_are_asked_about() -> None:
     """A starter battery and one of an alarm panel both go as lead-acid: no mean of them is one of either."""
-    line = read(a_day(), "car batteries 6 each")
+    line = read(a_day(), "lead acid batteries 6 each")
     assert line.asks == "piece" and not line.piece_mg and not line.piece_by
+
+
+def test_a_find_that_goes_by_the_name_says_what_one_weighs() -> None:
+    """The catalogue's car battery, by the three masses of its file, and none of the small ones of the same grade."""
+    (battery,) = [one for one in shipped().all_anatomies() if one.kind == "car-battery"]
+    mass = battery.pieces[0].mass
+    line = read(a_day(), "car batteries 6 each")
+    pounds = (mass.low + 4 * mass.likely + mass.high) / 6 / KG_PER_LB
+    assert line.status == "understood" and line.piece_by == "the mean of what goes by that name"
+    assert line.piece_mg / 1e6 / KG_PER_LB == pytest.approx(pounds, rel=0.05)  # two digits
+    assert read(a_day(), "sealed lead acid batteries 2 each").asks == "piece"
 
 
 def test_what_another_buyer_counts_comes_first_and_what_is_said_before_all() -> None:

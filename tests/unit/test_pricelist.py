@@ -586,13 +586,14 @@ def test_number_names_of_two_families_are_told_apart_by_price_only_with_evidence
 
 def test_two_prices_for_one_grade_are_asked_and_one_kept() -> None:
     lines = read("motors 38c, motors 40c, no 2 copper 4.10")
-    assert [line.asks for line in lines] == ["twice", "twice", ""]
-    kept = answer(lines, 2, "keep")
+    assert [line.asks for line in lines] == ["twice", "with", ""]
+    assert "0.38 /lb" in lines[0].question and "0.40 /lb" in lines[0].question and not lines[1].question
+    kept = answer(lines, 1, "keep line 2")
     assert prices(kept) == [("motors", Decimal("0.40")), ("copper-2", Decimal("4.10"))] and all_understood(kept)
-    left = answer(lines, 2, "leave out")
+    left = answer(lines, 1, "keep")
     assert prices(left) == [("motors", Decimal("0.38")), ("copper-2", Decimal("4.10"))] and all_understood(left)
     assert [line.position for line in left] == [1, 3]
-    assert [line.asks for line in read("motors 38c, motors not taking")] == ["twice", "twice"]
+    assert [line.asks for line in read("motors 38c, motors not taking")] == ["twice", "with"]
     assert all_understood(read("motors 38c, motors 38c"))
 
 

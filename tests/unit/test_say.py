@@ -129,7 +129,9 @@ def test_boards_are_asked_once_at_each_buyer() -> None:
         day.do(say, text)
     saved(day, text, {asked.option: key})
     again = read(day, "boards at the board buyer 2.10")
-    assert again.ready and "as you said before" in again.lines[0].doubts[0]
+    assert again.ready and "as this buyer quoted it before" in again.lines[0].doubts[0]
+    dear = read(day, "boards at the board buyer 9.90")  # far from that price: what was answered is known all the same
+    assert "as you said before" in dear.lines[0].doubts[0]
     assert read(day, "boards at the harbour .40").open  # at another buyer the word may mean something else
 
 

@@ -21,14 +21,17 @@ HEARD_TWO = {**FIRST_TWO, "to": "#2"}  # behind "number" dictation writes "to", 
 # Steel grade numbers are ASTM A240 type numbers (from memory); they are names only beside the word stainless.
 STAINLESS = frozenset(["stainless", "ss"])
 TYPES = frozenset(["304", "316", "201", "202", "409", "430"])
+# Numbers of wrought alloys (Aluminum Association designations, from memory), names only behind the word aluminium.
+ALUMINIUM = frozenset(["aluminium", "aluminum", "alum", "alu", "ali", "al", "extrusion", "extrusions", "extruded"])
+ALLOYS = frozenset(["6061", "6063", "5052", "3003", "1100", "2024", "7075"])
 SIZES = frozenset(["mm", "cm", "inch", "inches", "ft", "foot", "feet", "hp", "kva", "kw", "watt", "watts", "ah"])
 AFTER = frozenset(["series", "%", "percent", "volt", "volts", "v", "gauge", "awg", "grade", "amp", "amps"]) | SIZES
-BEFORE = frozenset(["cat"])
+BEFORE = frozenset(["cat", "he"])  # cat 5, HE9
 
 
 def folded(tokens: Sequence[Token]) -> list[Token]:
     """The tokens with numbers that are part of a name turned into words of that name, and "lead's" into "lead"."""
-    tokens = [_plain(token) for token in tokens]
+    tokens = [_plain(one) for token in tokens for one in _types_apart(token)]
     found: list[Token] = []
     at = 0
     while at < len(tokens):
@@ -36,6 +39,16 @@ def folded(tokens: Sequence[Token]) -> list[Token]:
         found.append(token)
         at += used
     return found
+
+
+def _types_apart(token: Token) -> Sequence[Token]:
+    """Two steels with a stroke between them, "304/316"."""
+    first, stroke, second = token.text.partition("/")
+    if not stroke or token.kind != "word" or first not in TYPES or second not in TYPES:
+        return (token,)
+    edge = token.start + len(first)
+    mark = Token("mark", "/", edge, edge + 1)
+    return Token("word", first, token.start, edge), mark, Token("word", second, edge + 1, token.end)
 
 
 def _plain(token: Token) -> Token:
@@ -56,11 +69,22 @@ def _name_number(tokens: Sequence[Token], at: int) -> tuple[Token, int]:
         return Token("word", FIRST_TWO[token.text], token.start, tokens[at + 1].end), 2
     if token.among(["w"]) and [one.text for one in tokens[at + 1 : at + 3]] == ["/", "o"]:
         return Token("word", "no", token.start, tokens[at + 2].end), 3
+    if tokens[at].kind == "number" and at + 1 < len(tokens) and tokens[at + 1].text == "ish":
+        return token, 2  # "4.9ish"
+    if _owned(tokens, at):
+        return replace(token, kind="mark", text="'"), 2
     if _glued(tokens, at):
         return Token("word", token.text + tokens[at + 1].text, token.start, tokens[at + 1].end), 2
     if token.kind == "number" and _is_name(tokens, at):
         return replace(token, kind="word"), 2 if _letter(tokens, at) else 1
     return token, 1
+
+
+def _owned(tokens: Sequence[Token], at: int) -> bool:
+    """Whether it is the "'s" behind a name of a grade: "light iron's nine"."""
+    behind = tokens[at + 1] if at + 1 < len(tokens) else None
+    name = at > 0 and tokens[at - 1].kind == "grade"
+    return name and tokens[at].text == "'" and behind is not None and behind.text == "s"
 
 
 def _glued(tokens: Sequence[Token], at: int) -> bool:
@@ -102,7 +126,8 @@ def _number_of(tokens: Sequence[Token], at: int) -> int | None:
 
 def _goes_on(tokens: Sequence[Token], at: int) -> bool:
     """Whether a numeral is the first half of "2-10"."""
-    return at + 2 < len(tokens) and tokens[at + 1].text == "-" and tokens[at + 2].kind == "number"
+    close = at + 2 < len(tokens) and tokens[at + 1].start == tokens[at].end
+    return close and tokens[at + 1].text == "-" and tokens[at + 2].kind == "number"
 
 
 def _is_name(tokens: Sequence[Token], at: int) -> bool:
@@ -114,6 +139,8 @@ def _is_name(tokens: Sequence[Token], at: int) -> bool:
         return True
     if before is not None and before.among(BEFORE):
         return True
+    if tokens[at].text in ALLOYS and before is not None and before.among(ALUMINIUM):
+        return True
     if tokens[at].text not in TYPES:
         return False
     beside = [other for other in (before, after) if other is not None]
@@ -121,6 +148,8 @@ def _is_name(tokens: Sequence[Token], at: int) -> bool:
         return True
     # "304 not taking": a type number that opens a line stands for the stainless.
     opens = before is None or before.kind == "break"
+    if opens and after is not None and after.text in {"-", ":", "=", "$", "@"}:
+        after = tokens[at + 2] if at + 2 < len(tokens) and tokens[at + 2].kind == "number" else None
     return opens and after is not None and (after.kind == "number" or after.text in {"not", "no", "at"})
 
 

@@ -8,29 +8,29 @@ from decimal import Decimal
 from partway.pricelist.folding import folded
 from partway.pricelist.joining import headed_as, paid_to_take, priced_per, tiered, with_lot
 from partway.pricelist.layout.asides import is_aside_segment, row_at, without_asides
+from partway.pricelist.layout.changes import ChangeWalk
 from partway.pricelist.layout.columns import with_cells, without_old
 from partway.pricelist.layout.grouping import grouped
 from partway.pricelist.layout.rows import columns_kept
 from partway.pricelist.layout.scanned import unscanned
 from partway.pricelist.layout.sentences import parted
-from partway.pricelist.layout.sounds import full_stop_at, numbered_at, passing_end, sounded_at
-from partway.pricelist.layout.terms import is_term, segment_at
-from partway.pricelist.layout.walk import Walk
+from partway.pricelist.layout.sounds import full_stop_at, numbered_at, sounded_at
+from partway.pricelist.layout.terms import is_of_consignment, is_term, segment_at
 from partway.pricelist.lines import Item, ListedLot, ListSheet
 from partway.pricelist.measures import clause_at, limit_at, lot_at, one_weighs_at, span_at
 from partway.pricelist.names import words_of
-from partway.spoken.money import Heard, pays_before, pays_behind
+from partway.spoken.money import Heard, pays_behind
 from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token, tokens_of
-from partway.spoken.units import per_at
+from partway.spoken.units import per_at, unknown_unit_at
 
 
 def items_in(text: str, sheet: ListSheet) -> list[Item]:
     """What a text says, in order; pieces that only make sense together are joined."""
     table = text if sheet.comma else with_cells(text)
     plain, dated = without_asides(without_old(unscanned(table, sheet.lexicon), sheet.hearing.tongue))
-    tokens = columns_kept(parted(folded(tokens_of(plain, sheet.shapes)), sheet.lexicon))
+    tokens = columns_kept(parted(folded(tokens_of(plain, sheet.shapes)), sheet.lexicon, plain))
     return grouped(_Reader(tokens, sheet, dated).read(), sheet.lexicon)
 
 
@@ -41,7 +41,7 @@ def weight_in(text: str, sheet: ListSheet) -> ListedLot | None:
     return found[0] if found is not None and found[0].units and found[1] == len(tokens) else None
 
 
-class _Reader(Walk):
+class _Reader(ChangeWalk):
     """Walks over the tokens once, from left to right; each step takes what it can use or leaves it to the next."""
 
     def read(self) -> list[Item]:
@@ -54,7 +54,7 @@ class _Reader(Walk):
                 self.at += 1
             elif not (
                 self._term() or self._limit() or self._shared() or self._refusal() or self._free() or self._lot()
-                or self.bracketed(token) or self._passing() or self._number_name() or self._price()
+                or self.bracketed(token) or self.moved() or self.passing() or self._number_name() or self._price()
             ):  # fmt: skip
                 self._other(token)
         self.close()
@@ -67,24 +67,17 @@ class _Reader(Walk):
                 if is_term(said, self.hearing, self.sheet.lexicon):
                     return self.take(self.at + len(said), replace(self.item, words=(said[0].text,), term=True), "name")
             said = segment_at(self.tokens, self.at)
+            opens = self.stopped or not self.done or self.done[-1].row != self.row  # behind a price it is of its grade
+            if opens and is_of_consignment(said, self.hearing, self.sheet.lexicon):
+                return self.take(self.at + len(said), replace(self.item, words=(said[0].text,), term=True), "name")
             if is_aside_segment(said, self.hearing, self.sheet.lexicon):
                 return self.take(self.at + len(said), replace(self.item, words=(said[0].text,)), "name")
-        if self._unchanged():
+        if self.unchanged():
             return True
         end = phrase_end(self.tokens, self.at, self.hearing.tongue.open_prices)
         if end is None or self.item.prices or not self.ends(end) or not (self.item.named or self.cell):
             return False
         return self.take(end, replace(self.item, open_price=True), "")
-
-    def _unchanged(self) -> bool:
-        """Takes that a price has not changed, before or behind the name: "no change on motors"."""
-        end = phrase_end(self.tokens, self.at, self.hearing.tongue.unchanged)
-        opens = not self.item.end and self.fresh and end is not None and not self.ends(end)
-        if end is None or not (opens or self.item.named or self.item.prices):
-            return False
-        if self.item.prices and not self.ends(end):
-            self.close()  # "cans are fifty cents no change on motors"
-        return self.take(end, replace(self.item, open_price=not self.item.prices), "name")
 
     def _limit(self) -> bool:
         found = limit_at(self.tokens, self.at, self.hearing)
@@ -114,15 +107,32 @@ class _Reader(Walk):
         if end is None and word_at(self.tokens, self.at) == "no":
             named = self.item.named and not self.item.prices  # "motors no": after the name; "no motors": before it
             end = self.at + 1 if self.ends(self.at + 1) == named else None
-        if end is None:
+        if self.item.refuses_first and self.item.named and word_at(self.tokens, self.at) == "no":
+            end = end or self.at + 1  # "no tires no propane tanks"
+        if end is None or self._describes(end):
             return False
-        if self.item.prices or self.item.refuses:
+        bounds = not self.item.named and (self.item.minimum or self.item.most)  # "minimum 20 lb, no tires"
+        if self.item.prices or self.item.refuses or bounds:
             self.close()
         return self.take(end, replace(self.item, refuses=True, refuses_first=not self.item.named), "refusal")
+
+    def _describes(self, end: int) -> bool:
+        """Whether "no" says what is not on a name before it, whose price comes: "extrusion, no paint 2.40"."""
+        before = self.done[-1] if self.done and self.fresh and not self.item.end and not self.cell else None
+        if before is None or not before.bare or before.row != self.row or self.stopped:
+            return False
+        if word_at(self.tokens, self.at) != "no" or end != self.at + 1:
+            return False
+        said = range(end, self.at + len(segment_at(self.tokens, self.at)))
+        return any(amount_at(self.tokens, n, self.hearing) is not None for n in said)
 
     def _free(self) -> bool:
         """Takes "free" at the end of what is said about a grade; "PCB free" is a name."""
         end = phrase_end(self.tokens, self.at, self.hearing.tongue.free)
+        if end is not None and word_at(self.tokens, end) == ":" and not self.sheet.lexicon.knows(self.item.words):
+            self.item = replace(Item(), start=self.item.start, row=self.row, fresh=self.fresh)  # "free of charge: oil"
+            said = replace(self.item, prices=(Heard((Decimal(0),)),), sure=True, shared="after")
+            return self.take(end + 1, said, "")
         if end is None or not self.ends(end) or not self.item.named or self.item.prices:
             return False
         if self.item.words[-1:] == ("pcb",):
@@ -145,7 +155,7 @@ class _Reader(Walk):
             return self.take(end, with_lot(name, which, lot), "lot")
         before = tiered(self.item, which)
         if before is not None:  # "4.60 / 4.70 over 200 lb"
-            self.done.append(headed_as(before, self.units, hundredths=self.hundredths))
+            self.done.append(headed_as(before, self.head))
             self.item = replace(self.item, prices=self.item.prices[1:])
         return self.take(end, with_lot(self.item, which, lot), "lot")
 
@@ -164,21 +174,6 @@ class _Reader(Walk):
         self.fresh = True
         return self.take(end, replace(self.item, above=True), "lot")
 
-    def _passing(self) -> bool:
-        """Passes over what says when, over what a price was, and over the rest of a line that explains its price."""
-        behind = self.fresh and not self.item.end and self.done and self.done[-1].row == self.row
-        priced = self.item.prices or (behind and self.done[-1].prices)  # "cans .52, was .58"
-        end = passing_end(self.tokens, self.at, self.hearing, priced=bool(priced))
-        before = pays_before(self.tokens, self.at, self.hearing) if end is None else None
-        if before is not None and amount_at(self.tokens, before, self.hearing) is not None:
-            end, self.pays = before, True
-        if end is None:
-            return False
-        if self.last == "name":
-            self.item = replace(self.item, gaps=(*self.item.gaps, len(self.item.words)))
-        self.at = end
-        return True
-
     def _number_name(self) -> bool:
         """Takes a 1 or 2 that is part of the name: "copper 2 4.10", "2 copper 4.10"."""
         name = numbered_at(self.tokens, self.at, self.item.words if self.last == "name" else (), self.hearing)
@@ -188,7 +183,7 @@ class _Reader(Walk):
         found = amount_at(self.tokens, self.at, self.hearing) or sounded_at(
             self.tokens, self.at, self.hearing, named=self.last == "name"
         )
-        if found is None:
+        if found is None or self._of_time(found[1]):
             return False
         if self.item.prices and self.last == "name":
             self.close()  # "4.10 for no 2 copper 38c for motors": prices come first here
@@ -200,7 +195,15 @@ class _Reader(Walk):
         per = per_at(self.tokens, end, self.hearing)
         if per is not None:
             item, end = priced_per(item, per), per.end
+        elif (unknown := unknown_unit_at(self.tokens, end, self.hearing)) and not self.sheet.lexicon.knows((unknown,)):
+            item, end = replace(item, fault=unknown), end + 2  # "4.34/b"
         return self.take(end, item, "price")
+
+    def _of_time(self, end: int) -> bool:
+        """Whether a number is one of days or hours: "payment within 3 days", "5 business days"."""
+        tongue = self.hearing.tongue
+        end += word_at(self.tokens, end) in tongue.workdays
+        return word_at(self.tokens, end) in tongue.days | tongue.weeks | (tongue.hours - {"h"})
 
     def _no_figure(self, at: int) -> bool:
         return at >= len(self.tokens) or not self.tokens[at].text[:1].isdigit()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from partway.pricelist.lines import Item, ListedLot, LotField
+from partway.pricelist.lines import Item, ListedLot, LotField, SaidOver
 from partway.spoken.money import Heard
 from partway.spoken.units import SaidUnit
 
@@ -93,12 +93,17 @@ def _and(before: Item, item: Item) -> Item:
     )
 
 
-def headed_as(item: Item, units: tuple[str, ...], *, hundredths: bool) -> Item:
+def headed_as(item: Item, over: SaidOver) -> Item:
     """With what the heading said that prices are, where the line itself says nothing else."""
     if not item.prices:
         return item
-    cents = hundredths and all(heard.style == "bare" for heard in item.prices)
+    cents = over.hundredths and all(heard.style == "bare" for heard in item.prices)
     prices = tuple(Heard(heard.readings[-1:], ends=heard.ends[-1:]) for heard in item.prices)
     item = replace(item, prices=prices) if cents else item
-    open_ = units and (item.headed or not item.units) and not (item.each or item.fault)
-    return replace(item, units=units, headed=True) if open_ else item
+    if not (over.units or over.each) or (item.units and not item.headed) or item.each or item.fault:
+        return item
+    if over.each:
+        return replace(item, each=True, units=(), headed=True)
+    again = item.headed or over.count == 1  # a price for a hundred pounds is divided once
+    item = item if again else replace(item, prices=tuple(heard.one_of(over.count) for heard in item.prices))
+    return replace(item, units=over.units, headed=True)

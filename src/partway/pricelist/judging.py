@@ -17,36 +17,59 @@ from partway.pricelist.against.compared import (
     smallest_of,
     told_apart,
 )
-from partway.pricelist.lexicon import WORTH_ASKING
-from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PassedOver, PriceLine
-from partway.pricelist.once import asked_once, in_that_ton, left_out, lots_alike, with_lots
-from partway.pricelist.pricing import MOST_PIECES, Priced, PricedFor, lot_mg, price_fault, priced
-from partway.pricelist.questions import (
+from partway.pricelist.against.earlier import moved, told_by_list, told_by_older, usual_first, usual_of
+from partway.pricelist.asking.columns import in_that_column, paid_so
+from partway.pricelist.asking.lots import open_lot
+from partway.pricelist.asking.once import (
+    asked_once,
+    in_that_ton,
+    is_nearly,
+    left_out,
+    lots_alike,
+    with_lots,
+)
+from partway.pricelist.asking.questions import (
     Question,
     keep_one,
+    per_text,
     taken_or_not,
     what_price,
     which_grade,
-    which_mass,
-    which_piece,
     which_price,
     which_unit,
+    who_pays,
 )
-from partway.things.units import TONS
+from partway.pricelist.folding import FIRST_TWO
+from partway.pricelist.lexicon import WORTH_ASKING
+from partway.pricelist.lines import EACH, Item, ListSheet, PassedOver, PriceLine
+from partway.pricelist.names import listed, plain_words
+from partway.pricelist.pricing import Priced, PricedFor, lot_mg, price_fault, priced
+
+NOT_KNOWN = "by how much it moved does not say what it is now"
 
 
 def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     """Every line read as far as it can be. The order of the lines decides nothing."""
     sheet = replace(sheet, lots_alike=lots_alike(item for _, _, item in said))
-    said = [(position, text, with_lots(in_that_ton(item, sheet), sheet)) for position, text, item in said]
+    said = [
+        (position, text, with_lots(in_that_ton(in_that_column(item, sheet), sheet), sheet))
+        for position, text, item in said
+    ]
     names = [_named(item, sheet) for _, _, item in said]
+    names = [told_by_older(item, name, sheet) for (_, _, item), name in zip(said, names, strict=True)]
+    said = [
+        (at, text, paid_so(moved(item, grade, sheet), grade, sheet))
+        for (at, text, item), (grade, _) in zip(said, names, strict=True)
+    ]
     sheet = replace(sheet, coppers=coppers_of(said, names, sheet))
     copper = copper_of(said, names, sheet)
     sheet = replace(sheet, implied=implied_copper(said, names, sheet))
+    names = [told_by_list(one[2], name, (said, names), sheet) for one, name in zip(said, names, strict=True)]
     names = [told_apart(item, name, sheet, copper) for (_, _, item), name in zip(said, names, strict=True)]
-    listed = smallest_of(COPPER, said, names, sheet, None)
-    sheet = replace(sheet, coppers={**sheet.coppers, **({COPPER: listed} if listed else {})})
-    copper = listed or sheet.known.get(COPPER)
+    names = [usual_first(item, name, sheet) for (_, _, item), name in zip(said, names, strict=True)]
+    in_list = smallest_of(COPPER, said, names, sheet, None)
+    sheet = replace(sheet, coppers={**sheet.coppers, **({COPPER: in_list} if in_list else {})})
+    copper = in_list or sheet.known.get(COPPER)
     sheet, copper = consistent(said, names, sheet, copper)
     tiered = {grade for (_, _, item), (grade, _) in zip(said, names, strict=True) if grade and item.from_lot}
     smallest = {grade: smallest_of(grade, said, names, sheet, copper) for grade in tiered}
@@ -61,7 +84,8 @@ def _named(item: Item, sheet: ListSheet) -> Names:
     if item.exact:
         return item.exact, ((item.exact, 1.0),)
     scores, whole = sheet.lexicon.match(item.words)
-    sure = whole and len(scores) == 1 and (scores[0][1] == 1.0 or sheet.near == "yes")
+    near = sheet.near == "yes" and is_nearly(scores, whole=whole)
+    sure = near or (whole and len(scores) == 1 and scores[0][1] == 1.0)
     return (scores[0][0] if sure else None), scores
 
 
@@ -94,7 +118,7 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
         most_pieces=per.most[1] if per.most else 0,
         piece_mg=per.piece_mg,
         ends=ends,
-        nearly=grade is None and len(candidates) == 1 and sheet.lexicon.match(item.words)[1],
+        nearly=grade is None and _proposed(item, name, sheet),
         passed_over=passed_over,
         piece_by=per.piece_by,
         item=item,
@@ -102,9 +126,14 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
     )
 
 
+def _proposed(item: Item, name: Names, sheet: ListSheet) -> bool:
+    """Whether the first candidate is what the name nearly is, or mostly means."""
+    return is_nearly(name[1], whole=sheet.lexicon.match(item.words)[1]) or bool(usual_of(item, name, sheet))
+
+
 def _passed_over(item: Item, name: Names, sheet: ListSheet) -> PassedOver:
     """Why words say no price and no refusal of any grade: "thanks for calling", "TODAY'S PRICES", "tires - no"."""
-    if item.term:
+    if item.term or _only_a_lot(item):
         return "ticket"
     if item.heads:
         return "heading"
@@ -112,9 +141,20 @@ def _passed_over(item: Item, name: Names, sheet: ListSheet) -> PassedOver:
         return "left out"
     if item.open_price and not (item.prices or item.refuses):
         return "when asked"
-    if not _is_remark(item, name, sheet):
+    if not _refuses_example(item) and not _is_remark(item, name, sheet):
         return ""
     return "ticket" if item.most or item.minimum else "no price"  # "minimum 50 lb a load"
+
+
+def _only_a_lot(item: Item) -> bool:
+    """Whether nothing but a least or a most is said, of no grade: "minimum shipment 20 lb"."""
+    return not item.named and bool(item.minimum or item.most) and not (item.prices or item.refuses or item.units)
+
+
+def _refuses_example(item: Item) -> bool:
+    """Whether a thing is refused that is only one of those that go as its grade: "not taking printers"."""
+    said = " ".join(plain_words(item.words))
+    return item.refuses and not (item.prices or item.exact) and said in listed("examples")
 
 
 def _is_remark(item: Item, name: Names, sheet: ListSheet) -> bool:
@@ -124,6 +164,9 @@ def _is_remark(item: Item, name: Names, sheet: ListSheet) -> bool:
         return True
     if whole or item.prices or item.each or item.units or not item.named:
         return False
+    plain = [word for word in item.words if word in FIRST_TWO.values() or not any(char.isdigit() for char in word)]
+    if not item.refuses and len(plain) < len(item.words) and sheet.lexicon.match(plain)[1]:
+        return False  # "#1 cu 4.9x": a price that was not understood is not passed over
     best = max((score for _, score in candidates), default=0.0)
     return not item.refuses or best <= WORTH_ASKING  # a refusal of what is of no grade, "no dogs"
 
@@ -136,45 +179,36 @@ def _asked(
     if grade is None:
         return which_grade(text, item, candidates, sheet)
     zero = bool(item.prices) and not item.sure and item.prices[0].readings[0] == 0
-    if item.refuses or zero:
-        return taken_or_not(text, item, sheet) if item.prices else None
+    if item.prices and (item.refuses or zero):
+        return taken_or_not(text, item, sheet)
     if not item.prices:
-        return what_price(text, item, "no price was heard")
+        return (
+            None if item.refuses else what_price(text, item, "no price was heard" if item.moved is None else NOT_KNOWN)
+        )
     per_open = item.per_open and not (item.units or item.each or item.sure)
     if len(item.units) > 1 or per_open:
         return which_unit(text, replace(item, units=(EACH, sheet.unit)) if per_open else item)
     fault = price_fault(item, per.kg or Decimal(1), sheet.currency)
     if fault:
         return what_price(text, item, fault)
-    open_lot = _open_lot(text, item, sheet, per)
-    if open_lot is not None:
-        return open_lot
+    return open_lot(text, item, sheet, per) or _open_price(text, item, grade, found, band, per, sheet)
+
+
+def _open_price(
+    text: str, item: Item, grade: str, found: Priced, band: Band | None, per: PricedFor, sheet: ListSheet
+) -> Question | None:
+    """Asks who pays, or which price it is."""
+    if _payer_open(item, grade, found, sheet):
+        return who_pays(text, item, per_text(found.price or Decimal(0), per.unit, sheet.currency))
     if found.status == "understood":
         return None
     return which_price(text, item, found, band, sheet, sheet.grades[grade].name, per.kg or Decimal(1))
 
 
-def _open_lot(text: str, item: Item, sheet: ListSheet, per: PricedFor) -> Question | None:
-    """Asks about a mass or a number of pieces that is open, or that cannot be."""
-    lots: tuple[tuple[LotField, ListedLot | None], ...]
-    lots = (("from_lot", item.from_lot), ("minimum", item.minimum), ("piece", item.piece))
-    for which, lot in lots:
-        if lot is not None and lot_mg(lot) is None:
-            return which_mass(text, item, which, _lot_units(lot, sheet))
-    if per.most is None and item.most is not None:
-        return which_mass(text, item, "most", _lot_units(item.most, sheet, pieces=True))
-    least = max(lot_mg(item.from_lot) or 0, lot_mg(item.minimum) or 0)
-    if per.most and 0 < per.most[0] < least:
-        return which_mass(text, item, "most", ())
-    return which_piece(text, item, sheet.unit) if per.counted and not per.piece_mg else None
-
-
-def _lot_units(lot: ListedLot, sheet: ListSheet, *, pieces: bool = False) -> tuple[str, ...]:
-    """Units that a mass may be in, where asking makes sense; of a maximum also pieces."""
-    units = lot.units or tuple(dict.fromkeys((sheet.unit, "lb", "kg", *TONS)))
-    found = tuple(unit for unit in units if lot_mg(ListedLot(lot.amount, (unit,))) is not None)
-    whole = pieces and not lot.units and lot.amount == int(lot.amount) and 1 <= lot.amount <= MOST_PIECES
-    return (*found, PIECES) if whole else found
+def _payer_open(item: Item, grade: str, found: Priced, sheet: ListSheet) -> bool:
+    """Whether nobody said who pays for a thing that people mostly pay to be rid of, and no older price says it."""
+    asked = item.payer_known or item.sure or sheet.known.get(grade, 0.0) != 0.0
+    return grade in listed("charged") and bool(found.price and found.price > 0) and not asked
 
 
 def _once_each(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
@@ -183,13 +217,18 @@ def _once_each(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
     for line in (line for line in lines if line.status == "understood"):
         per_kg = None if line.per_kg is None else round(line.per_kg, 15)  # 0.09 /lb is 180 /short ton
         said.setdefault(lot_key(line), set()).add((per_kg, line.minimum_mg, line.most_mg, line.most_pieces))
-    result: list[PriceLine] = []
-    for line in lines:
-        if line.status == "understood" and line.grade and len(said[lot_key(line)]) > 1:
-            asked = keep_one(line.text, line.item, sheet.grades[line.grade].name)
-            line = replace(line, status=asked[0], asks=asked[1], question=asked[2], choices=asked[3])  # noqa: PLW2901
-        result.append(line)
-    return result
+    return [_keep_one(line, lines, sheet) if len(said.get(lot_key(line), ())) > 1 else line for line in lines]
+
+
+def _keep_one(line: PriceLine, lines: Sequence[PriceLine], sheet: ListSheet) -> PriceLine:
+    """The line with the question which of several counts, if it is the first of them; else waiting for its answer."""
+    if line.status != "understood" or not line.grade:
+        return line
+    same = [other for other in lines if other.status == "understood" and lot_key(other) == lot_key(line)]
+    if line is not same[0]:
+        return replace(line, status="ambiguous", asks="with")
+    status, asks, question, choices = keep_one(same, sheet.grades[line.grade].name)
+    return replace(line, status=status, asks=asks, question=question, choices=choices)
 
 
 def lot_key(line: PriceLine) -> tuple[str | None, int]:

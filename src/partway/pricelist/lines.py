@@ -38,6 +38,19 @@ class ListedLot:
 
 
 @dataclass(frozen=True, slots=True)
+class SaidOver:
+    """What a heading says that prices below it are per: of one unit so many (100 of "PER 100 LBS"), a piece, cents."""
+
+    units: tuple[str, ...] = ()
+    count: Decimal = Decimal(1)
+    each: bool = False
+    hundredths: bool = False
+
+    def __bool__(self) -> bool:
+        return bool(self.units) or self.each or self.hundredths
+
+
+@dataclass(frozen=True, slots=True)
 class Item:
     """What was heard about one grade, before it is judged. `start` and `end` are its place in the text.
 
@@ -51,8 +64,9 @@ class Item:
     colon; `row` is its line in the text; a column opened it (`cell`), any break (`fresh`) or the end of a sentence
     (`stopped`). `heads`: it only stands over the rows below. `open_price`: they name a price when asked, "call".
     `term`: it is about the whole ticket. `drawn`: a colon or a dash stands between name and price. `compound`: a
-    stroke stood close between two of its words. `headed`: what it is per comes from a heading. `over_units` and
-    `over_hundredths` are, of a name that heads a list ("STEEL per tonne"), what prices below it are per.
+    stroke stood close between two of its words. `moved`: by how much the price rose since it was last said, below zero
+    where it fell, 0 where it is the same. `payer_known`: it was said or asked who pays. `headed`: what it is per comes
+    from a heading. `over` is, of a name that heads a list ("STEEL per tonne"), what prices below it are per.
     """
 
     words: tuple[str, ...] = ()
@@ -82,8 +96,9 @@ class Item:
     drawn: bool = False
     compound: bool = False
     headed: bool = False
-    over_units: tuple[str, ...] = ()
-    over_hundredths: bool = False
+    moved: Heard | None = None
+    payer_known: bool = False
+    over: SaidOver = field(default_factory=SaidOver)
     row: int = 0
     cell: bool = False
     fresh: bool = False
@@ -100,7 +115,7 @@ class Item:
     def bare(self) -> bool:
         """Whether it is a name of which nothing is said."""
         lots = self.from_lot or self.minimum or self.most or self.piece
-        return self.named and not (self.prices or self.refuses or lots or self.units or self.each)
+        return self.named and not (self.prices or self.refuses or lots or self.units or self.each or self.moved)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,9 +126,9 @@ class PieceMass:
     by: str
 
 
-def nobody_says(grade: str) -> PieceMass | None:
+def nobody_says(grade: str, words: Sequence[str]) -> PieceMass | None:
     """Of no grade does anybody say what one piece weighs."""
-    del grade
+    del grade, words
     return None
 
 
@@ -122,11 +137,12 @@ class ListSheet:
     """What a list is read against.
 
     `known` are the buyer's previous prices per kg; `comma`: decimals come after a comma where the writer is. `pieces`
-    is what one piece of a grade weighed when the buyer last counted them, in mg, `elsewhere` finds it where the buyer
-    never said it; `mosts` is the most it took at one visit until now, in mg and in pieces, by grade and where the tier
-    begins. `whole`, `near`, `lots`, `tons`, `unknown` and
-    `silent` are what was answered for the whole list: whole numbers are cents, mistyped names are right, masses without
-    a unit are in that one, a bare ton is that one, names of no grade and names without a price are left out. `votes` is
+    is what one piece of a grade weighed when the buyer last counted them, in mg, `elsewhere` finds it by grade
+    and words where the buyer never said it; `mosts` is the most it took at one visit until now, in mg and in pieces, by
+    grade and where the tier begins. What was answered for the whole list: `whole` numbers are cents, names that are
+    `near` are right, of several prices in a row that `column` is meant (0/2: the first of two), they or you pay
+    (`pays`) for what is mostly paid to be taken, masses without a unit are in that one (`lots`), a bare ton is that one
+    (`tons`), `unknown` names and `silent` ones, without a price, are left out. `votes` is
     what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
     `lots_alike` the unit of all masses in it.
     `implied`: what No. 2 copper would be per kg by the prices of all other grades in the list.
@@ -143,7 +159,7 @@ class ListSheet:
     ids: Mapping[str, str]  # exact names and ids in small letters -> id
     pieces: Mapping[str, int] = field(default_factory=dict)
     mosts: Mapping[tuple[str, int], tuple[int, int]] = field(default_factory=dict)
-    elsewhere: Callable[[str], PieceMass | None] = nobody_says
+    elsewhere: Callable[[str, Sequence[str]], PieceMass | None] = nobody_says
     whole: str = ""
     votes: str = ""
     highest: Decimal = Decimal(0)
@@ -152,6 +168,8 @@ class ListSheet:
     unknown: str = ""
     silent: str = ""
     near: str = ""
+    column: str = ""
+    pays: str = ""
     lots: str = ""
     implied: float | None = None
     coppers: Mapping[str, float] = field(default_factory=dict)

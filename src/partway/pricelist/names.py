@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
+from typing import Literal
 
 from partway.errors import BadCatalogue
 from partway.pricelist.folding import folded
@@ -76,6 +77,11 @@ def idle() -> frozenset[str]:
     return listed("idle")
 
 
+def states() -> frozenset[str]:
+    """Words that say how a thing is, and of no grade alone what it is."""
+    return listed("states")
+
+
 @cache
 def listed(*path: str) -> frozenset[str]:
     """A list of words of the file; empty where it has none of that name."""
@@ -92,3 +98,11 @@ def spoken() -> tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]:
     rows = _file()["spoken"]
     assert isinstance(rows, list)  # noqa: S101
     return tuple((words_of(name), tuple(row["grades"])) for row in rows for name in row["say"])
+
+
+@cache
+def meant(what: Literal["usual", "refused"]) -> Mapping[frozenset[str], str]:
+    """Of spoken names of several grades the one that is mostly meant, or surely meant where it is refused."""
+    rows = _file()["spoken"]
+    assert isinstance(rows, list)  # noqa: S101
+    return {frozenset(words_of(name)): row[what] for row in rows if what in row for name in row["say"]}

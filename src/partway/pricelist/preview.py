@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from partway.pricelist.asking.questions import per_text, price_text
 from partway.pricelist.lines import EACH, PriceLine, Status
-from partway.pricelist.questions import per_text, price_text
 from partway.quantities import kg_per, mg_text, to_mg
 
 SHORT = 12  # characters of a mass that is shown in its own unit
@@ -20,7 +20,7 @@ class PreviewRow:
     `previous` is the buyer's last price per `unit`, `change` the new one over it, less one; None where there is none.
     `passed_over` says in words why a remark is one. `most_ends` is the most that was taken until now, in
     words, where the new price says none: it holds no longer. `piece_by` says who knows what one piece weighs where the
-    buyer did not say it.
+    buyer did not say it. `told_by` says what told the grade or the price where the line leaves it open.
     """
 
     position: int
@@ -36,6 +36,7 @@ class PreviewRow:
     most_ends: str = ""
     passed_over: str = ""
     piece_by: str = ""
+    told_by: str = ""
 
 
 PASSED_OVER = {
@@ -76,7 +77,24 @@ def _row(line: PriceLine) -> PreviewRow:
         _most_ends(line),
         PASSED_OVER[line.passed_over],
         line.piece_by,
+        _told_by(line),
     )
+
+
+def _told_by(line: PriceLine) -> str:
+    """What settled a line that leaves its grade, or its price, open; "" where it says both or an answer did."""
+    item, sheet = line.item, line.sheet
+    if sheet is None or line.grade is None or line.status != "understood" or not item.prices:
+        return ""
+    if item.moved is not None:
+        return "by the price before"
+    if not item.words or item.exact or item.called or sheet.near:
+        return ""
+    family = sheet.grades[line.grade].family  # "#2" is copper or heavy melt, which nobody takes for each other
+    alike = sum(sheet.grades[grade].family == family for grade, _ in sheet.lexicon.match(item.words)[0])
+    if alike < 2:
+        return ""
+    return "as this buyer quoted it before" if line.grade in sheet.known else "by the rest of the list"
 
 
 def _most_ends(line: PriceLine) -> str:

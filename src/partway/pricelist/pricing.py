@@ -8,6 +8,7 @@ from decimal import Decimal
 from partway.errors import BadQuantity
 from partway.pricelist.against.bands import Band
 from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, Status
+from partway.pricelist.names import plain_words
 from partway.quantities import LARGEST_PRICE, MG_PER_KG, kg_per, to_mg
 from partway.spoken.money import Heard
 from partway.things.units import TONS
@@ -46,8 +47,10 @@ class PricedFor:
         each, most = item.each and not free, _most(item)
         piece, by = lot_mg(item.piece) or (sheet.pieces.get(grade or "", 0) if item.piece is None else 0), ""
         counts = each or (most is not None and bool(most[1]))
-        if counts and grade and item.piece is None and not piece and (other := sheet.elsewhere(grade)) is not None:
-            piece, by = other.mg, other.by
+        if counts and grade and item.piece is None and not piece:
+            words = tuple(plain_words(item.words or item.called))
+            other = sheet.elsewhere(grade, words)
+            piece, by = (other.mg, other.by) if other is not None else (0, "")
         if each:
             kg = Decimal(piece) / MG_PER_KG if piece else None
             return cls(EACH, kg, piece, most, by)
@@ -95,6 +98,8 @@ def priced(item: Item, per: PricedFor, band: Band | None, sheet: ListSheet) -> P
     left = [price for price in heard.readings if band is None or float(price / kg) < band.absurd]
     if len(left) == 1 and left[0] in believed and heard.style in {"bare", "split", "dash"}:
         return Priced("understood", left[0])
+    if heard.style == "comma" and len(believed) == 1:
+        return Priced("understood", believed[0])  # "4,15" beside coppers of 3.90: the other is a hundred times that
     settled = _settled(heard, band, believed, sheet)
     if settled is not None:
         return Priced("understood", settled)

@@ -3,22 +3,28 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
 from partway.errors import Refused
+from partway.pricelist.against.consistent import in_one_unit
+from partway.pricelist.asking.questions import settled
 from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
+from partway.pricelist.layout.price_columns import tiers_in_words
+from partway.pricelist.layout.side_by_side import one_below_the_other
 from partway.pricelist.lexicon import Called, called, lexicon_of
 from partway.pricelist.lines import EACH, GradeChoice, Item, ListSheet, PieceMass, PriceLine, nobody_says
-from partway.pricelist.questions import settled
 from partway.pricelist.refusing import each_refused
 from partway.quantities import kg_per, shown
 from partway.spoken.tokens import level, pattern
 from partway.things.currencies import CURRENCIES
 from partway.things.material import Grade
 
+COMMAS = re.compile(r"(?<![\w.,])[0-9]+,([0-9]+)(?![\w,.]*[0-9])")
+POINTS = re.compile(r"[0-9]\.[0-9]|(?<!\w)\.[0-9]")
+LEAST_COMMAS = 2
 OTHERWISE = {  # what may be answered besides the choices
     "grade": ", or the name of a grade",
     "price": ', or a price such as "4.10"',
@@ -36,7 +42,7 @@ def read_price_list(
     comma: bool = False,
     pieces: Mapping[str, int] | None = None,
     mosts: Mapping[tuple[str, int], tuple[int, int]] | None = None,
-    elsewhere: Callable[[str], PieceMass | None] = nobody_says,
+    elsewhere: Callable[[str, Sequence[str]], PieceMass | None] = nobody_says,
 ) -> list[PriceLine]:
     """What a price list says, such as "no 2 copper 4.10, motors 38c, 304 stainless not taking".
 
@@ -45,11 +51,21 @@ def read_price_list(
     one piece weighed and the most that was taken until now (see ListSheet). Any text is read, if only to be asked
     about; Refused is raised for a currency or a unit that does not exist.
     """
-    sheet = sheet_of(grades, currency, unit, known, comma=comma)
+    sheet = sheet_of(grades, currency, unit, known, comma=comma or decimals_after_comma(text))
     sheet = replace(sheet, pieces=dict(pieces or {}), mosts=dict(mosts or {}), elsewhere=elsewhere)
-    items = each_refused(items_in(text, sheet), sheet)
-    said = [(position, text[item.start : item.end].strip(), item) for position, item in enumerate(items, 1)]
+    text = tiers_in_words(one_below_the_other(text))
+    items = each_refused(in_one_unit(items_in(text, sheet)), sheet)
+    said = [
+        (position, text[item.start : item.end].strip().removeprefix(". "), item)
+        for position, item in enumerate(items, 1)
+    ]
     return judged(said, sheet)
+
+
+def decimals_after_comma(text: str) -> bool:
+    """Whether a list writes all of its prices with a comma and two digits, and nothing with a point."""
+    found = COMMAS.findall(text)
+    return len(found) >= LEAST_COMMAS and all(len(after) == 2 for after in found) and not POINTS.search(text)
 
 
 def sheet_of(
@@ -84,7 +100,8 @@ def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine
     chosen, picked = _chosen(line, choice)
     dropped = {position} if chosen is None else set()
     if line.asks == "twice" and chosen is not None:
-        dropped = {other.position for other in lines if lot_key(other) == lot_key(line)} - {position}
+        kept = next((other.position for other in lines if other.item is chosen), position)
+        dropped = {other.position for other in lines if lot_key(other) == lot_key(line)} - {kept}
     said = [
         (other.position, other.text, chosen if chosen is not None and other is line else other.item)
         for other in lines

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from partway.pricelist.lines import Item, ListSheet
-from partway.pricelist.names import listed, plain_words
+from partway.pricelist.names import listed, meant, plain_words
 
 HEAPS = frozenset({"careful", "other", "inert"})  # families of what has no more in common than how it is handled
 
@@ -26,6 +26,10 @@ def _family_of(item: Item, sheet: ListSheet) -> tuple[str, ...]:
     """The grades that a refusal means together; none where it means one, or may mean things of several sorts."""
     if not item.refuses or item.prices or item.exact or not item.words:
         return ()
+    said = frozenset(plain_words(item.words))
+    surely = meant("refused").get(said - listed("untraded") - listed("idle"), "")  # "no fridges or tires"
+    if surely in sheet.grades:
+        return (surely,)
     scores, whole = sheet.lexicon.match(item.words)
     families = {sheet.grades[grade].family for grade, _ in scores}
     if not whole or len(scores) < 2 or len(families) > 1 or families & HEAPS or any(score < 1 for _, score in scores):

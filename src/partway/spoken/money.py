@@ -75,7 +75,7 @@ def money_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[Heard,
             return None
         readings, style, end = number
         heard = Heard(readings, style)
-    heard, end = _hundredths(tokens, end, hearing, heard)
+    heard, end = _hundredths(tokens, end, hearing, heard, named)
     end, after = _after(tokens, end, hearing)
     named += after
     heard = _in_currency(heard, hearing.currency, named)
@@ -155,10 +155,12 @@ def _money_word(tokens: Sequence[Token], at: int, hearing: Hearing) -> str:
     return hearing.tongue.money.get(word, "")
 
 
-def _hundredths(tokens: Sequence[Token], at: int, hearing: Hearing, heard: Heard) -> tuple[Heard, int]:
+def _hundredths(
+    tokens: Sequence[Token], at: int, hearing: Hearing, heard: Heard, named: Sequence[str]
+) -> tuple[Heard, int]:
     """The amount in whole units where cents were said: one reading, whatever the number looked like."""
     word, tongue, currency = word_at(tokens, at), hearing.tongue, hearing.currency
-    if word == "p" and heard.style == "exact" and word_at(tokens, at + 1) == "/" and _apart(tokens, at):
+    if word == "p" and (heard.style == "exact" or named) and word_at(tokens, at + 1) == "/" and _apart(tokens, at):
         return heard, at  # "6.10 p/kg" is per kilogram, "85p/kg" is pence
     if word in tongue.pence and currency != "GBP":
         return replace(heard, style="exact", fault=f"{word} is not {currency}"), at + 1

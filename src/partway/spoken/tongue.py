@@ -20,7 +20,7 @@ PHRASES = (
     "free", "pays", "takes", "refusals", "passing", "all", "minimum", "maximum", "weighs", "from_lot", "and_up",
     "open_prices", "changes", "now", "old_columns",
     "since", "unchanged", "from_money", "visits", "either", "below",
-    "above",
+    "above", "they_pay", "rises", "falls",
 )  # fmt: skip
 
 
@@ -49,6 +49,7 @@ class Tongue:
     free: Phrases
     pays: Phrases
     takes: Phrases
+    they_pay: Phrases
     tons: Words
     tonne_sign: Words
     kinds_of_ton: Mapping[str, str]
@@ -62,6 +63,7 @@ class Tongue:
     minutes: Words
     days: Words
     weeks: Words
+    workdays: Words
     ago: Words
     on: Words
     last: Words
@@ -84,6 +86,7 @@ class Tongue:
     changes: Phrases
     now: Phrases
     describes: Words
+    without: Words
     tails: Words
     all: Phrases
     all_before_price: Words
@@ -98,8 +101,10 @@ class Tongue:
     asides: Words
     open_prices: Phrases
     fees: Words
+    consignments: Words
     speaks: Words
     old_columns: Phrases
+    notes: Words
     since: Phrases
     unchanged: Phrases
     from_money: Phrases
@@ -108,6 +113,8 @@ class Tongue:
     relative: Words
     below: Phrases
     above: Phrases
+    rises: Phrases
+    falls: Phrases
 
 
 @cache

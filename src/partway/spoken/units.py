@@ -12,6 +12,8 @@ from partway.spoken.tongue import Hearing
 from partway.things.units import HUNDREDWEIGHTS, MASS_UNITS, TONS, hundredweight_in, names_of
 
 UNITS = {name: unit for unit in MASS_UNITS for name in names_of(unit) if " " not in name}
+# What each ton weighs, as people write it behind the word (NIST SP 811, appendix B.8, from memory; 2204 is practice).
+WEIGHED = {"2000 lb": "short ton", "2240 lb": "long ton", "2204 lb": "tonne", "2205 lb": "tonne", "1000 kg": "tonne"}
 MOST_DIGITS = 6  # decimals that dividing a price by "100 lb" or "50 lb" may add
 
 
@@ -36,12 +38,24 @@ def unit_name_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[tu
         return (UNITS[word],), past_dot(tokens, at + 1)
     dash = 1 if word_at(tokens, at + 1) == "-" else 0
     if word in tongue.kinds_of_ton and word_at(tokens, at + 1 + dash) in tongue.tons:
-        return (tongue.kinds_of_ton[word],), at + 2 + dash
+        kind = (tongue.kinds_of_ton[word],)
+        weighed = _ton_at(tokens, at + 2 + dash, hearing)
+        return kind, weighed[1] if weighed[0] == kind else at + 2 + dash
     if word in tongue.short_for_ton:
         return (tongue.short_for_ton[word],), at + 1
     if word in tongue.tonne_sign and hearing.unit == "kg":
         return ("tonne",), at + 1
-    return (TONS, at + 1) if word in tongue.tons else None
+    return _ton_at(tokens, at + 1, hearing) if word in tongue.tons else None
+
+
+def _ton_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[tuple[str, ...], int]:
+    """Which ton it is, where brackets or "of" say how much it weighs, "(2240 lb)"; else the three that it may be."""
+    opened = at + (word_at(tokens, at) in {"(", *hearing.tongue.of})
+    number = tokens[opened] if at < opened < len(tokens) and tokens[opened].kind == "number" else None
+    unit = UNITS.get(word_at(tokens, opened + 1)) if number is not None else None
+    said = f"{number.text.replace(',', '')} {unit}" if number is not None and unit else ""
+    shut = opened + 2 + (word_at(tokens, opened + 2) == ")")
+    return ((WEIGHED[said],), shut) if said in WEIGHED else (TONS, at)
 
 
 def past_dot(tokens: Sequence[Token], at: int) -> int:
@@ -61,6 +75,18 @@ def per_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> SaidUnit | Non
         if found is not None:
             return found
     return None
+
+
+def unknown_unit_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> str:
+    """The word close behind a stroke, or behind "per", that is no unit: "/b", "per bag"; "" where there is none."""
+    word = tokens[at + 1] if word_at(tokens, at) in {"/", "per"} and at + 1 < len(tokens) else None
+    if word is None or word.kind != "word" or per_at(tokens, at, hearing) is not None:
+        return ""
+    tongue = hearing.tongue
+    others = {phrase[0] for phrase in (*tongue.minimum, *tongue.maximum, *tongue.visits)}
+    said = word.text not in others | tongue.noise | tongue.describes | tongue.without
+    close = word.start == tokens[at].end or tokens[at].text == "per"
+    return word.text if said and close else ""
 
 
 def _one_at(tokens: Sequence[Token], at: int, hearing: Hearing, *, opened: bool) -> SaidUnit | None:

@@ -49,7 +49,7 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False, who: st
         comma=comma,
         pieces=pieces,
         mosts=mosts,
-        elsewhere=lambda grade: one_piece(book, grade, unit),
+        elsewhere=lambda grade, words: one_piece(book, grade, unit, words),
     )
     if all(line.status == "remark" for line in lines):
         raise Refused("nothing", 'a price list, such as "no 2 copper 4.10, motors 38c"', "quotes")
@@ -75,8 +75,9 @@ def _learned(book: Book, who: str, buyer: str, lines: Sequence[PriceLine]) -> li
     """What the answers to open names say of those names, so that they are not asked again of this buyer."""
     meant: dict[str, set[str]] = {}
     for line in lines:
-        if line.item.called and line.grade and not line.nearly:
-            meant.setdefault(" ".join(line.item.called), set()).add(line.grade)
+        called = line.item.called or _plain_name(line)
+        if called and line.grade and not line.nearly:
+            meant.setdefault(" ".join(called), set()).add(line.grade)
     new = ((name, grade) for name, grades in meant.items() if len(grades) == 1 for grade in grades)
     return [
         one
@@ -84,6 +85,14 @@ def _learned(book: Book, who: str, buyer: str, lines: Sequence[PriceLine]) -> li
         if meant_before(book, who, name, "grade", buyer) != grade
         for one in remembering(who, name, "grade", grade, buyer)
     ]
+
+
+def _plain_name(line: PriceLine) -> tuple[str, ...]:
+    """The words of a plain name that was answered for the whole list to be what it mostly means; else none."""
+    if line.sheet is None or line.sheet.near != "yes" or line.item.exact:
+        return ()
+    scores, whole = line.sheet.lexicon.match(line.item.words)
+    return line.item.words if whole and len(scores) > 1 else ()
 
 
 @decides(shipped)

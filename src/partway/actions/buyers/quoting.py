@@ -19,9 +19,12 @@ from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Quoted, Set, Traded
+from partway.ledger.fold.standing import settings
+from partway.pricelist.lines import PieceMass
 from partway.quantities import EACH, MG_PER_KG, SIGNS, kg_per, parse_price, shown
 from partway.things.buyers import refused_names
 from partway.things.units import MASS_UNITS
+from partway.valuing.one_piece import one_piece
 
 PIECES = re.compile(r"([0-9]+)\s*(?:pieces|piece|pcs|pc)\.?", re.IGNORECASE)
 NOTE_MOST = 200  # characters of a buyer's note
@@ -99,9 +102,27 @@ def quote(
     piece: reading.Mass | None = None,
     most: str | None = None,
 ) -> Recorded[QuotesResult]:
-    """Record one price."""
-    said = f"{grade} {price}" + ("" if piece is None else f", one weighs {piece}")
-    return quotes(book, context, buyer, [QuoteGiven(grade, price, from_lot, minimum, said, piece, most)])
+    """Record one price; what one piece weighs, where nobody says it, is as in a list: as this buyer said it last, or as
+    others and the catalogue have it.
+    """
+    known = _known_piece(book, buyer, grade) if piece is None and EACH.fullmatch(price.strip()) else None
+    one = f"{Decimal(known.mg) / MG_PER_KG:f} kg" if known is not None else piece
+    said = f"{grade} {price}" + ("" if one is None else f", one weighs {one}")
+    recorded = quotes(book, context, buyer, [QuoteGiven(grade, price, from_lot, minimum, said, one, most)])
+    if known is None:
+        return recorded
+    result = recorded.result
+    named = tuple(replace(told, piece_mg=known.mg, piece_by=known.by) for told in result.quotes)
+    return replace(recorded, result=replace(result, quotes=named))
+
+
+def _known_piece(book: Book, buyer: str, grade: str) -> PieceMass | None:
+    """What one piece of a grade weighs, as this buyer said it last, else as anybody knows it."""
+    of, grade = buyer_named(book, buyer), reading.grade(grade, "grade")
+    last = next((q.piece_mg for q in trading.quotes(book, of.buyer, grade) if q.piece_mg), 0)
+    if last:
+        return PieceMass(last, "as said before")
+    return one_piece(book, grade, settings(book).get("unit", "kg"))
 
 
 def _quoted(book: Book, day: dt.date, buyer: Traded, given: QuoteGiven) -> list[Quoted]:

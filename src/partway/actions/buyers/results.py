@@ -40,7 +40,8 @@ class BuyerResult:
 @dataclass(frozen=True, slots=True)
 class QuoteResult:
     """One quote as recorded; `before` and `before_unit` are what the same buyer said last, `low` and `high` the ends of
-    a range of which the price is the middle.
+    a range of which the price is the middle. `piece_mg` is what one piece weighs where nobody said it with the price,
+    and `piece_by` in words who knows it.
     """
 
     buyer: str
@@ -52,6 +53,8 @@ class QuoteResult:
     before_unit: str = ""
     low: Decimal | None = None
     high: Decimal | None = None
+    piece_mg: int = 0
+    piece_by: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +80,7 @@ class QuotesResult:
             tier = f" from {say.mass(quote.from_mg)}" if quote.from_mg else ""
             before = f", before {quote.before} /{quote.before_unit}" if quote.before is not None else ""
             price = "not taken any more" if quote.price is None else f"{quote.price} /{quote.unit}"
+            price += f", one weighs {say.mass(quote.piece_mg)}: {quote.piece_by}" if quote.piece_mg else ""
             price += f" ({quote.low} to {quote.high})" if quote.low is not None else ""
             yield f"{quote.buyer} {quote.grade}{tier}: {price}{before}"
         for term in self.terms:
@@ -91,4 +95,5 @@ class QuotesResult:
             return f"{capital(names)}: {counted(len(self.quotes), 'price')} kept"
         price = "does not take" if first.price is None else f"pays {say.as_said(first.price, first.unit)} for"
         ends = f", the middle of {first.low} to {first.high}" if first.low is not None else ""
-        return f"{capital(called.buyer(first.buyer))} {price} {called.grade(first.grade)}{ends}"
+        one = f", one weighs {say.mass(first.piece_mg)}: {first.piece_by}" if first.piece_mg else ""
+        return f"{capital(called.buyer(first.buyer))} {price} {called.grade(first.grade)}{ends}{one}"

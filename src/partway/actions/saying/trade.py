@@ -29,6 +29,7 @@ def quoted(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     more = (f"{slot_of(part, 'grade').words} {slot_of(part, 'price').words}" for part in clause.all("price"))
     lines = answered(meaning, buyer, price_lists.read_list(meaning.book, buyer, ", ".join([first, *more])))
     meaning.doubts += [f"{row.read_as}: {row.piece_by}" for row in preview(lines) if row.piece_by]
+    meaning.doubts += [f"{row.read_as}: {row.told_by}" for row in preview(lines) if row.told_by]
     yield SayStep(price_lists.save_list, (buyer, lines))
 
 

@@ -27,6 +27,8 @@ def show_lines(lines: list[PriceLine]) -> None:
         read = row.read_as if row.status == "understood" else f"? {row.text}"
         read = f"- {row.text} ({row.passed_over})" if row.status == "remark" else read
         click.echo(f"{row.position:>3}  {read}{previous}{change}", err=True)
+        if row.told_by:
+            click.echo(f"     settled {row.told_by}", err=True)
         if row.piece_by and row.status == "understood":
             click.echo(f"     what one weighs: {row.piece_by}", err=True)
         if row.most_ends and row.status == "understood":

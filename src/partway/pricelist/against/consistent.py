@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from decimal import Decimal
 from typing import Literal
 
 from partway.pricelist.against.bands import band_of
 from partway.pricelist.lines import EACH, Item, ListSheet
 from partway.pricelist.pricing import PricedFor
+from partway.quantities import kg_per
 from partway.spoken.money import Heard
 from partway.things.units import TONS
 
 Whole = Literal["", "cents", "whole"]
 Named = tuple[Item, str | None]
+ROUNDED = 0.01  # by how much a price per kg may lie beside the same one per lb
 POINTED = 2  # prices below one, written with a point, from which on a list writes its cents so
 HIGHEST = 3  # a whole number up to so many times the highest price with a point is one of whole units
 
@@ -38,6 +41,26 @@ def _vote(item: Item, grade: str | None, sheet: ListSheet, copper: float | None)
         return "", ""
     whole, cents = (band.holds(price / per.kg) for price in heard.readings)
     return "" if whole is cents else "whole" if whole else "cents", band.by
+
+
+def in_one_unit(items: Sequence[Item]) -> list[Item]:
+    """The items, of two prices in a row that are one price per lb and per kg that per lb, where two rows have it so."""
+    factor = 1 / float(kg_per("lb"))
+
+    def lb(item: Item) -> Heard | None:
+        if len(item.prices) != 2 or (item.units and not item.headed) or item.each or item.fault:
+            return None
+        first, second = item.prices
+        if first.readings[0] <= 0 or second.readings[0] <= 0:
+            return None
+        times = float(second.readings[0] / first.readings[0])
+        return first if abs(times / factor - 1) < ROUNDED else second if abs(times * factor - 1) < ROUNDED else None
+
+    found = [lb(item) for item in items]
+    if sum(one is not None for one in found) < POINTED:
+        return list(items)
+    pairs = zip(items, found, strict=True)
+    return [item if one is None else replace(item, prices=(one,), units=("lb",)) for item, one in pairs]
 
 
 def whole_number(item: Item) -> Heard | None:

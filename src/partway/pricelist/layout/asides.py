@@ -16,7 +16,7 @@ _YEAR = r"(?:,?[ ]+20[0-9]{2}\b|/[0-9]{2}\b|[ ]+'[0-9]{2}\b)"
 _HOUR = r"[0-9]{1,2}(?::[0-9]{2})?"
 _AM = r"[ ]?(?:[ap]\.m\.|[ap]m\b)"
 _NUMERAL = r"(?<![\w.,$£€])"  # not inside of a word, and no price
-_OF = r"\b(?:w/[ce]|week (?:commencing|ending|of)|as of|effective|dated?)[ ]+(?:the )?"
+_OF = r"\b(?:w/[ce]|week (?:commencing|ending|of)|as of|eff\.?|updated|revised|posted|effective|dated?)[ ]+(?:the )?"
 DAYS = (
     rf"{_OF}(?:{_DAY}[ ]+(?:of )?{_MONTH}{_YEAR}?|{_MONTH}[ ]+{_DAY}{_YEAR}?|{_DAY}/{_DAY}{_YEAR}?)",
     rf"\b{_MONTH}[ ]+{_DAY}(?![\w.]|[ ]*[c¢]){_YEAR}?",

@@ -28,20 +28,23 @@ def with_cells(text: str) -> str:
 def without_old(text: str, tongue: Tongue) -> str:
     """The text with spaces where columns headed "last week", "was" or "change" stand, each character at its old place.
 
-    Only below a heading without a figure that has another column beside, and only in rows of as many cells.
+    Only below a heading without a figure that has another column beside, and only in rows of as many cells. So with
+    notes that have no figure: they say no price.
     """
     rows = text.splitlines(keepends=True)
     old: frozenset[int] = frozenset()
+    notes: frozenset[int] = frozenset()
     size = 0
     for at, row in enumerate(rows):
         cells = _cells(row)
         heads = _old_cells(row, cells, tongue)
         if heads is not None:
-            old, size = heads, len(cells)
+            (old, notes), size = heads, len(cells)
         elif len(cells) != size and row.strip():
             continue
-        if old and row.strip():
-            rows[at] = _blanked(row, [cells[n] for n in old if n < len(cells)])
+        if (old or notes) and row.strip():
+            blank = {n for n in notes if n < len(cells) and not any(char.isdigit() for char in row[slice(*cells[n])])}
+            rows[at] = _blanked(row, [cells[n] for n in old | blank if n < len(cells)])
     return "".join(rows)
 
 
@@ -57,13 +60,16 @@ def _cells(row: str) -> list[tuple[int, int]]:
     return cells
 
 
-def _old_cells(row: str, cells: Sequence[tuple[int, int]], tongue: Tongue) -> frozenset[int] | None:
-    """The places of a heading's cells that say what was; None where the row is no such heading."""
+def _old_cells(
+    row: str, cells: Sequence[tuple[int, int]], tongue: Tongue
+) -> tuple[frozenset[int], frozenset[int]] | None:
+    """The places of a heading's cells that say what was, and of those with notes; None where it has neither."""
     if len(cells) <= LEAST or any(char.isdigit() for char in row):
         return None
     words = [tuple(WORDS.findall(level(row[slice(*cell)]))) for cell in cells]
     old = frozenset(n for n, said in enumerate(words) if n and _is_old(said, tongue))
-    return old if old and len(old) < len(cells) - 1 else None
+    notes = frozenset(n for n, said in enumerate(words) if n and said and set(said) <= tongue.notes)
+    return (old, notes) if (old or notes) and len(old | notes) < len(cells) - 1 else None
 
 
 def _is_old(said: tuple[str, ...], tongue: Tongue) -> bool:

@@ -10,14 +10,34 @@ from partway.pricelist.layout.headings import headed
 from partway.pricelist.layout.row_lists import listed
 from partway.pricelist.lexicon import Lexicon
 from partway.pricelist.lines import Item
+from partway.pricelist.names import words_of
 from partway.spoken.tongue import english
 
 
 def grouped(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
     """The items with each name given what is said for several of them."""
+    items = _conditions(items, lexicon)
     items = listed(headed([without_talk(item, lexicon) for item in items], lexicon), lexicon)
     found = _shared(_celled(_trailing(items, lexicon), lexicon))
     return [part for item in found for part in _apart(item, lexicon)]
+
+
+def _conditions(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
+    """The items, with the name before it what only says a condition: "extrusion, no paint 2.40, with paint 2.10"."""
+    found: list[Item] = []
+    for item in items:
+        named = next((one for one in reversed(found) if one.row != item.row or _names(one)), None)
+        describes = item.words[:1] and item.words[0] in english().describes - {"no"} and item.prices and not item.cell
+        if describes and named is not None and named.row == item.row and not lexicon.match(item.words)[1]:
+            words = named.words or tuple(words_of(named.exact.replace("-", " ")))
+            item = replace(item, words=(*words, *item.words), cuts=(), gaps=())  # noqa: PLW2901
+        found.append(item)
+    return found
+
+
+def _names(item: Item) -> bool:
+    """Whether it names a thing, and no condition."""
+    return item.named and not (item.words[:1] and item.words[0] in english().describes)
 
 
 def without_talk(item: Item, lexicon: Lexicon) -> Item:
@@ -139,8 +159,9 @@ def _apart(item: Item, lexicon: Lexicon) -> Iterator[Item]:
     if len(parts) < 2 or not all(grades) or item.exact or (_grade(item, lexicon) and len(set(grades)) == 1):
         yield item
         return
-    for words in parts:
-        yield replace(item, words=words, exact="", cuts=())
+    each = item.prices if len(item.prices) == len(parts) else ()  # "304/316 stainless .48/.72"
+    for n, words in enumerate(parts):
+        yield replace(item, words=words, exact="", cuts=(), prices=each[n : n + 1] or item.prices)
 
 
 def _parts(item: Item, lexicon: Lexicon) -> Iterator[tuple[str, ...]]:

@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from partway.pricelist.joining import headed_as
 from partway.pricelist.lexicon import Lexicon
-from partway.pricelist.lines import Item
+from partway.pricelist.lines import Item, SaidOver
+from partway.pricelist.names import listed, plain_words
 
 
 def headed(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
@@ -15,23 +16,55 @@ def headed(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
     found: list[Item] = []
     over: Item | None = None
     beside: Item | None = None  # what stands before a colon, over the rest of its own row: "Boards: low .40, mid 1.20"
-    for at, item in enumerate(items):
+    for at, item in enumerate(of_one_material(items, lexicon)):
         if 0 < item.colon < len(item.words):
             beside = replace(item, words=item.words[: item.colon], exact="")
         elif beside is not None and beside.row == item.row:
             found.append(_below(item, beside, lexicon))
             continue
-        if item.over_units and not item.bare:  # its price stood in the row below
-            item = headed_as(item, item.over_units, hundredths=item.over_hundredths)  # noqa: PLW2901
-            item = replace(item, over_units=())  # noqa: PLW2901
-        if _may_head(items, at) or item.over_units:
+        if item.over and not item.bare:  # its price stood in the row below
+            item = replace(headed_as(item, item.over), over=SaidOver())  # noqa: PLW2901
+        if _may_head(items, at) or item.over:
             over = item
-            heads = bool(item.over_units) or _is_over(items[at + 1 :], item, lexicon)
+            heads = bool(item.over) or _is_over(items[at + 1 :], item, lexicon)
             found.append(replace(item, heads=heads))
         else:
             over = None if over is not None and _ends_it(item, over, lexicon) else over
             found.append(_below(item, over, lexicon) if over is not None else item)
     return found
+
+
+def of_one_material(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
+    """The items, those of a row with the material of the one before where only so their name is one: "alum ext 1.05
+    cast .80 sheet .75". Another material, and the end of a sentence, end that.
+    """
+    found: list[Item] = []
+    material = ""
+    for item in items:
+        if (item.stopped and item.fresh) or (found and item.row != found[-1].row):
+            material = ""
+        plain = tuple(plain_words(item.words))
+        if plain[:1] and plain[0] in listed("materials"):
+            material = plain[0]
+        elif material and plain and item.prices and not item.exact and _of_any_material(item, lexicon):
+            more = (material, *item.words)
+            item = replace(item, words=more, cuts=()) if lexicon.surely(more) else item  # noqa: PLW2901
+        elif plain or item.exact:
+            material = material if _is_of(item, material, lexicon) else ""
+        found.append(item)
+    return found
+
+
+def _of_any_material(item: Item, lexicon: Lexicon) -> bool:
+    """Whether a name is none by itself, "sheet", or one of several sorts, "cast"; transformers stay as they are."""
+    scores, whole = lexicon.match(item.words)
+    return not whole or len({lexicon.families[grade] for grade, _ in scores}) > 1
+
+
+def _is_of(item: Item, material: str, lexicon: Lexicon) -> bool:
+    """Whether a name that is sure is of that material's grades."""
+    grade = item.exact or lexicon.surely(item.words)
+    return lexicon.families.get(grade, "") == material
 
 
 def _ends_it(item: Item, over: Item, lexicon: Lexicon) -> bool:
@@ -59,6 +92,8 @@ def _is_over(below: Sequence[Item], item: Item, lexicon: Lexicon) -> bool:
         return _below(below[0], item, lexicon) is not below[0]
     if not whole:
         return False
+    if item.fresh and below[0].prices and not (below[0].exact or lexicon.surely(below[0].words)):
+        return True  # "INSULATED COPPER WIRE" over "- heavy 2.95"
     of, first = {grade for grade, _ in scores}, lexicon.match(below[0].words)[0]
     families = {lexicon.families[grade] for grade in of}
     meant = {below[0].exact} if below[0].exact else {grade for grade, _ in first}
@@ -68,7 +103,7 @@ def _is_over(below: Sequence[Item], item: Item, lexicon: Lexicon) -> bool:
 
 def _below(item: Item, over: Item, lexicon: Lexicon) -> Item:
     """The item per what its heading says, with the words of that before its own if they make its name a sure one."""
-    item = headed_as(item, over.over_units, hundredths=over.over_hundredths)
+    item = headed_as(item, over.over)
     if item.exact or not item.named:
         return item
     scores, whole = lexicon.match(item.words)

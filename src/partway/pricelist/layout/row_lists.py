@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from partway.pricelist.lexicon import Lexicon
 from partway.pricelist.lines import Item
-from partway.pricelist.names import idle, plain_words
+from partway.pricelist.names import idle, plain_words, states
 from partway.spoken.tongue import english
 
 SHARED_FROM = 3  # names in a row of which the last one's price is surely that of all
@@ -69,13 +69,23 @@ def _of_one_family(row: Sequence[Item], lexicon: Lexicon) -> list[Item]:
 
 def _merged(before: Item, item: Item, lexicon: Lexicon) -> Item | None:
     """Both as one, where the second only describes the first, or where only both together are a name."""
-    if before.exact or item.exact or not item.words:
+    if item.exact or not item.words:
         return None
     together = (*before.words, *item.words)
-    idles = all(word in idle() | {"whole"} for word in plain_words(item.words))  # "laptops or towers, complete"
+    idles = all(word in idle() | states() for word in plain_words(item.words))  # "laptops or towers, complete"
     describes = idles or not lexicon.knows(item.words) or item.words[0] in english().describes
-    if describes and (before.cuts or lexicon.surely(before.words)):
-        return replace(item, words=before.words, start=before.start, cuts=before.cuts, gaps=(), fresh=before.fresh)
+    if describes and (before.exact or before.cuts or lexicon.surely(before.words)):
+        return replace(
+            item,
+            words=before.words,
+            exact=before.exact,
+            start=before.start,
+            cuts=before.cuts,
+            gaps=(),
+            fresh=before.fresh,
+        )
+    if before.exact:
+        return None
     apart = lexicon.surely(before.words) and lexicon.surely(item.words)
     if not apart and lexicon.surely(together):
         return replace(item, words=together, start=before.start, cuts=(), gaps=(), fresh=before.fresh)

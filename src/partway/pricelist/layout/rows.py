@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from partway.pricelist.lines import SaidOver
 from partway.spoken.numbers import word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token
 from partway.spoken.tongue import Hearing
-from partway.spoken.units import per_at
+from partway.spoken.units import SaidUnit, per_at
 
 ROW = frozenset(["\n", "\r"])
 CELL = frozenset(["|", "\t"])
@@ -20,8 +21,7 @@ class Heading:
     """A row that names no grade and no price: "Item | Price per kg". Where it ends, and what it says of those below."""
 
     end: int
-    units: tuple[str, ...] = ()
-    hundredths: bool = False
+    says: SaidOver
 
 
 def is_row(token: Token) -> bool:
@@ -51,40 +51,50 @@ def columns_kept(tokens: Sequence[Token]) -> list[Token]:
 def heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> Heading | None:
     """The heading that a row is, where it is one: only words that head a list, marks, and units."""
     tongue = hearing.tongue
-    units: tuple[str, ...] = ()
-    hundredths, words = False, 0
+    says, words, first = SaidOver(), 0, at
     while at < len(tokens) and not is_row(tokens[at]):
         per = per_at(tokens, at, hearing)
         word = word_at(tokens, at)
+        if per is not None and (per.units or (per.each and _each_alone(tokens, first, per, hearing))):
+            said = replace(says, units=per.units, count=per.count, each=per.each)
+            says, at, words = says if says.units else said, per.end, words + 1  # of two columns the first counts
+            continue
         if tokens[at].kind in {"number", "grade"}:
             return None
-        if per is not None and per.units:
-            units, at, words = units or per.units, per.end, words + 1  # of two columns of prices the first counts
-            continue
-        if word in tongue.hundredths and word != "c":
-            hundredths = True
+        pence = word in tongue.pence and hearing.currency == "GBP"
+        if (word in tongue.hundredths and word != "c") or pence:
+            says = replace(says, hundredths=True)
         elif tokens[at].kind == "word" and word not in tongue.header | tongue.noise:
             return None
         words += tokens[at].kind == "word"
         at += 1
-    return Heading(at, units, hundredths) if words else None
+    return Heading(at, says) if words else None
+
+
+def _each_alone(tokens: Sequence[Token], first: int, per: SaidUnit, hearing: Hearing) -> bool:
+    """Whether a row says nothing but that prices are by the piece: "EACH", "priced per piece"; no "Item | Unit"."""
+    end = next((n for n in range(first, len(tokens)) if is_row(tokens[n])), len(tokens))
+    own = tokens[per.end - 1].text in hearing.tongue.each - {"unit", "piece", "pieces", "pc", "pcs"}
+    opened = per.end >= 2 and tokens[per.end - 2].text in hearing.tongue.per
+    return (own or opened) and not any(is_cell(token) for token in tokens[first:end])
 
 
 def named_heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[Heading, frozenset[int]] | None:
     """The heading that a row with a name and a unit is, "STEEL per tonne", and the places of what is not its name."""
     end = next((n for n in range(at, len(tokens)) if is_row(tokens[n])), len(tokens))
     row, tongue = range(at, end), hearing.tongue
-    if any(tokens[n].kind == "number" or is_cell(tokens[n]) or amount_at(tokens, n, hearing) for n in row):
-        return None
-    units: tuple[str, ...] = ()
-    hundredths, taken = False, set[int]()
+    says, taken = SaidOver(), set[int]()
     for n in row:
         per = per_at(tokens, n, hearing) if word_at(tokens, n) in tongue.per | {"(", "-", "$"} or n == at else None
         opened = per_at(tokens, n + 1, hearing) if per is None and word_at(tokens, n) in {"(", "-", "$"} else None
         found = per or opened
-        if found is not None and found.units and not found.each and found.end <= end and n > at:
-            units, taken = units or found.units, taken | set(range(n, found.end))
+        if found is not None and found.units and not found.each and found.count >= 1 and found.end <= end and n > at:
+            says = says if says.units else replace(says, units=found.units, count=found.count)
+            taken |= set(range(n, found.end))
         elif word_at(tokens, n) in tongue.hundredths - {"c"}:
-            hundredths, taken = True, taken | {n}
-    named = any(tokens[n].kind in {"word", "grade"} and n not in taken for n in row)
-    return (Heading(end, units, hundredths), frozenset(taken)) if units and named else None
+            says, taken = replace(says, hundredths=True), taken | {n}
+    left = [n for n in row if n not in taken]
+    if any(tokens[n].kind == "number" or is_cell(tokens[n]) or amount_at(tokens, n, hearing) for n in left):
+        return None
+    named = any(tokens[n].kind in {"word", "grade"} for n in left)
+    return (Heading(end, says), frozenset(taken)) if says.units and named else None

@@ -21,6 +21,7 @@ CENTS = re.compile(rf"(?<![\w.])[0-9{LIKE}]{{1,3}}(?=(?:c|¢)(?![A-Za-z]))")  # 
 POUND = re.compile(r"(?<=[0-9 ])[/#](?:[1lI|]b|[lI|]6)(?!\w)")  # 4.10 /1b, 3.89#Ib; never a day, 11/16
 BETWEEN = re.compile(rf"(?<![\w.])[0-9]+[{LIKE}]+[0-9]+(?!\w)")  # 3O4
 NUMBERED = re.compile(r"(?:(?<=#)|(?<=\bno\. )|(?<=\bno )|(?<=\bno\.))[lI](?![\w.'])", re.IGNORECASE)
+ZERO_O = re.compile(r"(?<![\w.])([Nn])0(?=\.? ?[0-9lI])")  # N0.1
 UNREADABLE = re.compile(r"(?<![\w?.,])[0-9.,]*\?[0-9.,?]*[0-9]|(?<![\w?.,])[0-9]+[.,][0-9]?\?|(?<![\w?.,])\.\?[0-9?]*")
 MIXED = re.compile(r"(?<![\w.$£€])[a-z0158|][a-z0158|']+(?!\w)", re.IGNORECASE)
 CAPITAL = re.compile(r"(?<![\w'])l(?=[a-zA-Z]{2})")  # lron
@@ -38,7 +39,7 @@ def unscanned(text: str, lexicon: Lexicon) -> str:
     def word(found: re.Match[str]) -> str:
         return _as_word(found[0], lexicon)
 
-    text = POUND.sub("/lb", NUMBERED.sub("1", text))
+    text = POUND.sub("/lb", NUMBERED.sub("1", ZERO_O.sub(r"\1o", text)))
     for pattern in (POINTED, CENTS, BETWEEN):
         text = pattern.sub(figure, text)
     text = UNREADABLE.sub(lambda found: "?" * len(found[0]), text)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -11,13 +12,15 @@ from partway.pricelist.lexicon import Lexicon
 from partway.spoken.numbers import word_at
 from partway.spoken.tokens import Token
 from partway.spoken.tongue import english
+from partway.spoken.units import UNITS
 
 LONG = 5  # letters of a word that nobody knows and that is short for none
+BEGINS = re.compile(r"[A-Z][a-z]")  # a sentence
 STOPS = frozenset([".", "!", "?"])
 
 
-def parted(tokens: Sequence[Token], lexicon: Lexicon) -> list[Token]:
-    """The tokens with full stops as breaks, and without the commas inside of brackets."""
+def parted(tokens: Sequence[Token], lexicon: Lexicon, text: str = "") -> list[Token]:
+    """The tokens with full stops as breaks, and without the commas inside of brackets; `text` is what they are of."""
     found: list[Token] = []
     depth = 0
     for at, token in enumerate(tokens):
@@ -28,7 +31,7 @@ def parted(tokens: Sequence[Token], lexicon: Lexicon) -> list[Token]:
         inner = depth and token.kind == "break" and token.text == ","
         if inner or (token.kind == "mark" and token.text == "," and depth):
             continue
-        found.append(replace(token, kind="break") if _stops(tokens, at, lexicon) else token)
+        found.append(replace(token, kind="break") if _stops(tokens, at, lexicon, text) else token)
     return found
 
 
@@ -38,7 +41,7 @@ def _closes(tokens: Sequence[Token], at: int) -> bool:
     return any(token.text == ")" for token in tokens[at:row])
 
 
-def _stops(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
+def _stops(tokens: Sequence[Token], at: int, lexicon: Lexicon, text: str) -> bool:
     """Whether a sentence ends there: a stop close behind a figure or a whole word, and a space behind it.
 
     "alum. cans" and "no. 2" are short for something: nothing ends there.
@@ -52,6 +55,8 @@ def _stops(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
     if token.text != "." or before.kind in {"number", "grade"} or before.text in {")", "%"}:
         return True
     tongue = english()
+    if before.text in UNITS and at + 1 < len(tokens) and BEGINS.match(text, tokens[at + 1].start):
+        return True  # "20 lb. We"
     if before.text in {"#1", "#2"}:
         return word_at(tokens, at + 1) not in NUMBERED
     if before.text in tongue.noise or before.text in tongue.hundredths - {"c", "ct", "cts"}:

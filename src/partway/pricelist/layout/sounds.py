@@ -11,7 +11,7 @@ from partway.spoken.numbers import HUNDREDTH, phrase_end, word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token
 from partway.spoken.tongue import Hearing
-from partway.spoken.units import per_at, unit_name_at
+from partway.spoken.units import SaidUnit, per_at, unit_name_at
 
 TWO_DIGITS = 10
 LINKS = frozenset(["-", ":", "=", "is", "are", "at"])
@@ -67,6 +67,24 @@ def _moved_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[int, 
     end = per.end if per is not None else end
     end = phrase_end(tokens, end, tongue.since) or end
     return said, end + 1 if end < len(tokens) and tokens[end].text == "," else end
+
+
+def change_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[Heard, SaidUnit | None, int] | None:
+    """By how much a price rose or fell, below zero, what that is per, and where it ends: "up a nickel", "down 2c"."""
+    tongue = hearing.tongue
+    up, down = phrase_end(tokens, at, tongue.rises), phrase_end(tokens, at, tongue.falls)
+    said = max(up or 0, down or 0)
+    moved = _moved_at(tokens, at, hearing) if said else None
+    if moved is None or moved[1] is None:
+        return None
+    coin = _coin_end(tokens, said, hearing)
+    worth = Decimal(tongue.coins[tokens[coin - 1].text]) * HUNDREDTH if coin is not None else Decimal(0)
+    found = (Heard((worth,)), coin) if coin is not None else money_at(tokens, said, hearing)
+    if found is None or found[0].fault or unit_name_at(tokens, found[1], hearing) is not None:
+        return None  # "up 500 lb" is no change of a price
+    heard, end = found
+    per = per_at(tokens, end, hearing) if word_at(tokens, end) in tongue.per else None
+    return (heard.negative() if down else heard), per, moved[1]
 
 
 def _coin_end(tokens: Sequence[Token], at: int, hearing: Hearing) -> int | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from partway.pricelist.lexicon import Lexicon
-from partway.spoken.numbers import word_at
+from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.tokens import Token
 from partway.spoken.tongue import Hearing
 
@@ -14,6 +14,15 @@ def segment_at(tokens: Sequence[Token], at: int) -> Sequence[Token]:
     """The tokens from there to the next break of any sort."""
     end = next((n for n in range(at, len(tokens)) if tokens[n].kind == "break"), len(tokens))
     return tokens[at:end]
+
+
+def is_of_consignment(said: Sequence[Token], hearing: Hearing, lexicon: Lexicon) -> bool:
+    """Whether words say the least or the most of what is sent, whatever it is: "minimum shipment 20 lb"."""
+    bounds = (*hearing.tongue.minimum, *hearing.tongue.maximum)
+    words = [token.text for token in said if token.kind == "word"]
+    bound = any(phrase_end(said, at, bounds) for at in range(len(said)))
+    about = bound and any(word in hearing.tongue.consignments for word in words)
+    return about and any(token.kind == "number" for token in said) and not lexicon.match(words)[1]
 
 
 def is_term(said: Sequence[Token], hearing: Hearing, lexicon: Lexicon) -> bool:

@@ -10,9 +10,11 @@ from partway.pricelist.joining import headed_as, joined
 from partway.pricelist.layout.asides import is_aside, row_at
 from partway.pricelist.layout.rows import Heading, heading_at, is_cell, is_row, named_heading_at
 from partway.pricelist.layout.sentences import STOPS
-from partway.pricelist.lines import Item, ListSheet
+from partway.pricelist.lines import Item, ListSheet, SaidOver
 from partway.pricelist.measures import clause_at, limit_at, lot_at
+from partway.spoken.numbers import phrase_end
 from partway.spoken.tokens import Token
+from partway.spoken.units import per_at
 
 Last = Literal["", "name", "price", "refusal", "lot"]
 
@@ -27,8 +29,8 @@ class Walk:
         self.last: Last = ""
         self.at = self.row = 0
         self.fresh = True  # no item since the last break
-        self.stopped = self.cell = self.pays = self.hundredths = False
-        self.units: tuple[str, ...] = ()  # what a heading says that prices are per
+        self.stopped = self.cell = self.pays = False
+        self.head = SaidOver()  # what a heading says that prices are per
         self.over: Heading | None = None  # the row names what follows, and says what that is per
         self.passed: frozenset[int] = frozenset()
 
@@ -50,8 +52,9 @@ class Walk:
         named = named_heading_at(self.tokens, self.at, self.hearing) if found is None else None
         self.over, self.passed = named or (None, frozenset())
         if found is not None:
-            self.at, self.units = found.end, found.units or self.units
-            self.hundredths = found.hundredths or (self.hundredths and not found.units)
+            self.at, said = found.end, found.says
+            kept = said if said.units or said.each else self.head
+            self.head = replace(kept, hundredths=said.hundredths or kept.hundredths)
 
     def take(self, end: int, item: Item, last: Last) -> bool:
         """Makes the item what it is with the tokens up to `end`."""
@@ -65,9 +68,9 @@ class Walk:
     def close(self) -> None:
         """Ends the item; one that only makes sense with the one before it is joined to that."""
         if self.item.end:
-            item = headed_as(self.item, self.units, hundredths=self.hundredths)
+            item = headed_as(self.item, self.head)
             if self.over is not None and item.bare:
-                item = replace(item, over_units=self.over.units, over_hundredths=self.over.hundredths)
+                item = replace(item, over=self.over.says)
             together = joined(self.done[-1], item) if self.done and self.fresh else None
             if together is None:
                 self.done.append(item)
@@ -100,11 +103,16 @@ class Walk:
         return named and bool(self.sheet.lexicon.surely((*self.done[-1].words, token.text)))
 
     def bracketed(self, token: Token) -> bool:
-        """Passes over a mass in brackets that describes a name whose price comes behind: "(20 lb size): $2 each"."""
+        """Passes over what only describes a name whose price comes behind: "(20 lb size): $2 each", "(no tyres)"."""
+        if token.text == "(" and self.item.prices and self.last != "name":
+            return self._named_behind()
         if token.text != "(" or self.last != "name" or self.item.prices:
             return False
         lot = lot_at(self.tokens, self.at + 1, self.hearing)
         shut = next((n for n in range(self.at, len(self.tokens)) if self.tokens[n].text == ")"), None)
+        if shut is not None and self._says_clean(shut):
+            self.at = shut + 1
+            return True
         if lot is None or not lot[0].units or shut is None or self.tokens[lot[1]].text == ")":
             return False
         inner = self.at + 1
@@ -112,6 +120,36 @@ class Walk:
             return False
         self.at = shut + 1
         return True
+
+    def _named_behind(self) -> bool:
+        """Takes words in brackets behind a price, which say what it is for, "10.40 (bright)", or are an aside."""
+        shut = next((n for n in range(self.at, len(self.tokens)) if self.tokens[n].text == ")"), None)
+        inner = self.tokens[self.at + 1 : shut] if shut is not None else []
+        phrases = (*self.hearing.tongue.refusals, *self.hearing.tongue.minimum, *self.hearing.tongue.maximum)
+        limits = any(phrase_end(inner, n, phrases) for n in range(len(inner)))
+        if not inner or limits or shut is None or any(one.kind in {"number", "break", "grade"} for one in inner):
+            return False
+        if any(one.text in {"$", "£", "€", "%"} or one.among(self.hearing.tongue.per) for one in inner):
+            return False
+        if per_at(inner, 0, self.hearing) is not None or any(one.among(self.hearing.tongue.ones) for one in inner):
+            return False
+        words = (*self.item.words, *(one.text for one in inner if one.kind == "word"))
+        if self.sheet.lexicon.match(words)[1]:
+            self.item = replace(self.item, words=words, exact="")
+        elif not self.item.named or self.sheet.lexicon.match(tuple(one.text for one in inner))[1]:
+            return False
+        return self.take(shut + 1, self.item, "")
+
+    def _says_clean(self, shut: int) -> bool:
+        """Whether brackets only say what may not be there, "(no tyres)", and the name is whole without them."""
+        inner = self.tokens[self.at + 1 : shut]
+        if not inner or self.item.exact or any(one.kind in {"number", "break", "grade"} for one in inner):
+            return False
+        unknown = not self.sheet.lexicon.knows(one.text for one in inner) and per_at(inner, 0, self.hearing) is None
+        if not (unknown or inner[0].among(self.hearing.tongue.without)):
+            return False
+        match, more = self.sheet.lexicon.match, (*self.item.words, *(one.text for one in inner if one.kind == "word"))
+        return match(self.item.words)[1] and not match(more)[1]
 
     def cut(self, token: Token) -> None:
         """Passes over what stands between two names that share what follows; close to both it makes them one."""

@@ -6,16 +6,25 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import Literal
 
+from partway.pricelist.asking.columns import (
+    SHOWN,
+    ask_column,
+    ask_payer,
+    few_of,
+    is_column,
+    is_payer,
+    of_one_table,
+)
+from partway.pricelist.asking.questions import LEAVE_OUT, either, price_text
 from partway.pricelist.lines import EACH, PIECES, GradeChoice, Item, ListedLot, ListSheet, PriceLine
-from partway.pricelist.questions import LEAVE_OUT, either, price_text
 from partway.quantities import plain_text
 from partway.spoken.money import Heard
 from partway.things.units import TONS
 
 ONE_BY_ONE = "one by one"
+ONE_MORE = 0.4  # how well words fit the one name that has about half of them
 MOST_CENTS = 100  # whole numbers below may be cents; one above may be a price for a ton, of iron and steel it rather is
-SHOWN = 6  # numbers or names that one question repeats
-Settles = Literal["whole", "near", "lots", "tons", "unknown", "silent"]
+Settles = Literal["whole", "near", "column", "pays", "lots", "tons", "unknown", "silent"]
 LEAVE_ALL = "leave all out"
 
 
@@ -24,6 +33,8 @@ def asked_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
     found = list(lines)
     for kind, belongs, ask in GROUPS:
         members = [line for line in found if belongs(line)]
+        if kind == "column":
+            members = of_one_table(members)
         if len(members) < 2 or getattr(sheet, kind):
             continue
         question, choices = ask(members, sheet)
@@ -52,9 +63,9 @@ def is_whole(line: PriceLine) -> bool:
 
 def _ask_whole(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
     numbers = sorted((line.item.prices[0] for line in lines), key=lambda heard: heard.readings[0])
-    whole = _some([_as_said(heard) for heard in numbers])
-    cents = _some([price_text(heard.readings[1], sheet.currency) for heard in numbers])
-    units = _some([price_text(heard.readings[0], sheet.currency) for heard in numbers])
+    whole = few_of([_as_said(heard) for heard in numbers])
+    cents = few_of([price_text(heard.readings[1], sheet.currency) for heard in numbers])
+    units = few_of([price_text(heard.readings[0], sheet.currency) for heard in numbers])
     choices = (
         GradeChoice("cents", f"cents: {cents}", lines[0].item, settles=("whole", "cents")),
         GradeChoice("whole", f"as they are: {units}", lines[0].item, settles=("whole", "whole")),
@@ -67,6 +78,11 @@ def _as_said(heard: Heard) -> str:
     if heard.style != "dash" or not heard.ends:
         return plain_text(heard.readings[0])
     return "-".join(plain_text(100 * end) for end in heard.ends[-1])
+
+
+def is_nearly(candidates: Sequence[tuple[str, float]], *, whole: bool) -> bool:
+    """Whether a name is nearly that of one grade alone: mistyped, or with a word too many that nobody knows."""
+    return len(candidates) == 1 and (whole or candidates[0][1] >= ONE_MORE)
 
 
 def is_near(line: PriceLine) -> bool:
@@ -92,7 +108,7 @@ def _ask_lots(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[
     lots.sort(key=lambda lot: lot.amount)
     units = tuple(dict.fromkeys((sheet.unit, "lb", "kg", *TONS)))
     choices = tuple(GradeChoice(unit, unit, lines[0].item, settles=("lots", unit)) for unit in units)
-    return f"{_some([plain_text(lot.amount) for lot in lots])} of what: {either(units)}?", choices
+    return f"{few_of([plain_text(lot.amount) for lot in lots])} of what: {either(units)}?", choices
 
 
 def is_ton(line: PriceLine) -> bool:
@@ -102,7 +118,7 @@ def is_ton(line: PriceLine) -> bool:
 
 
 def _ask_ton(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
-    names = _some([sheet.grades[line.grade].name for line in lines if line.grade])
+    names = few_of([sheet.grades[line.grade].name for line in lines if line.grade])
     choices = tuple(GradeChoice(unit, unit, lines[0].item, settles=("tons", unit)) for unit in TONS)
     return f"Which ton is it for {names}: {either(TONS)}?", choices
 
@@ -114,7 +130,7 @@ def is_unknown(line: PriceLine) -> bool:
 
 def _ask_unknown(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
     del sheet
-    names = _some([f'"{" ".join(line.item.words)}"' for line in lines])
+    names = few_of([f'"{" ".join(line.item.words)}"' for line in lines])
     choice = GradeChoice(LEAVE_ALL, "leave all of them out", lines[0].item, settles=("unknown", LEAVE_ALL))
     return f"No grade goes by {names}; leave all of them out?", (choice,)
 
@@ -125,7 +141,7 @@ def is_silent(line: PriceLine) -> bool:
 
 
 def _ask_silent(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
-    names = _some([sheet.grades[line.grade].name for line in lines if line.grade])
+    names = few_of([sheet.grades[line.grade].name for line in lines if line.grade])
     choice = GradeChoice(LEAVE_ALL, "leave all of them out", lines[0].item, settles=("silent", LEAVE_ALL))
     return f"No price was heard for {names}; leave all of them out?", (choice,)
 
@@ -174,18 +190,12 @@ def with_lots(item: Item, sheet: ListSheet) -> Item:
     return replace(item, from_lot=lot(item.from_lot), minimum=lot(item.minimum), below=lot(item.below))
 
 
-def _some(texts: Sequence[str]) -> str:
-    """A few of several texts in a row: "41, 72 and 38"."""
-    shown = list(dict.fromkeys(texts))
-    if len(shown) > SHOWN:
-        return f"{', '.join(shown[:SHOWN])} and so on"
-    return f"{', '.join(shown[:-1])} and {shown[-1]}" if len(shown) > 1 else shown[0]
-
-
 Ask = Callable[[Sequence[PriceLine], ListSheet], tuple[str, tuple[GradeChoice, ...]]]
 GROUPS: tuple[tuple[Settles, Callable[[PriceLine], bool], Ask], ...] = (
     ("whole", is_whole, _ask_whole),
     ("near", is_near, _ask_near),
+    ("column", is_column, ask_column),
+    ("pays", is_payer, ask_payer),
     ("lots", is_lot, _ask_lots),
     ("tons", is_ton, _ask_ton),
     ("unknown", is_unknown, _ask_unknown),

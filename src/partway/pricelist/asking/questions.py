@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from partway.pricelist.against.bands import Band
 from partway.pricelist.joining import with_lot
-from partway.pricelist.lines import EACH, Asks, GradeChoice, Item, ListedLot, ListSheet, LotField, Status
+from partway.pricelist.lines import EACH, Asks, GradeChoice, Item, ListedLot, ListSheet, LotField, PriceLine, Status
 from partway.pricelist.pricing import Priced, Reading
 from partway.quantities import kg_per, plain_text
 from partway.spoken.money import Heard
@@ -17,6 +17,7 @@ from partway.things.units import HUNDREDWEIGHTS
 
 Question = tuple[Status, Asks, str, tuple[GradeChoice, ...]]
 LEAVE_OUT = GradeChoice("leave out", "leave this line out")
+THEY_PAY, YOU_PAY = "they pay", "you pay"
 TAKEN_BY = 40  # characters of what was said that a question repeats
 
 
@@ -115,6 +116,14 @@ def which_mass(text: str, item: Item, which: LotField, units: Sequence[str]) -> 
     return "ambiguous", "mass", f"{_quoted(text)}: {asked}?", (*choices, LEAVE_OUT)
 
 
+def who_pays(text: str, item: Item, price: str) -> Question:
+    """Asks who pays for what is mostly paid for by whoever brings it."""
+    theirs = replace(item, payer_known=True)
+    mine = replace(theirs, prices=tuple(heard.negative() for heard in item.prices))
+    choices = (GradeChoice(THEY_PAY, f"they pay {price}", theirs), GradeChoice(YOU_PAY, f"you pay {price}", mine))
+    return "ambiguous", "price", f"{_quoted(text)}: do they pay that, or do you pay it?", (*choices, LEAVE_OUT)
+
+
 def which_piece(text: str, item: Item, unit: str) -> Question:
     """Asks what one piece weighs, where pieces count and nobody said it."""
     refuse = GradeChoice("not taking", "not taking it", replace(item, refuses=True, prices=(), units=(), fault=""))
@@ -168,11 +177,26 @@ def _against(reading: Reading, kg: Decimal, band: Band | None, sheet: ListSheet)
     return f"is {times:.2g} times {what} /{sheet.unit}"
 
 
-def keep_one(text: str, item: Item, name: str) -> Question:
-    """Asks about a grade that the list prices twice."""
-    keep = GradeChoice("keep", "keep this one", item)
-    question = f"{_quoted(text)}: {name} comes more than once in this list; keep this one or leave it out?"
-    return "ambiguous", "twice", question, (keep, LEAVE_OUT)
+def keep_one(lines: Sequence[PriceLine], name: str) -> Question:
+    """Asks, beside the first of them, which line counts of a grade that the list prices more than once."""
+    lines = [line for n, line in enumerate(lines) if _what(line) not in {_what(other) for other in lines[:n]}]
+    labels = [f"{_said_by(line)} ({_quoted(line.text)})" for line in lines]
+    keep = [
+        GradeChoice("keep" if line is lines[0] else f"keep line {line.position}", label, line.item)
+        for line, label in zip(lines, labels, strict=True)
+    ]
+    question = f"{name} comes more than once in this list: which counts, {either(labels)}?"
+    return "ambiguous", "twice", question, (*keep, LEAVE_OUT)
+
+
+def _what(line: PriceLine) -> tuple[object, ...]:
+    return line.price, line.unit, line.minimum_mg, line.most_mg, line.most_pieces
+
+
+def _said_by(line: PriceLine) -> str:
+    if line.price is None or line.sheet is None:
+        return "not taking"
+    return per_text(line.price, line.unit, line.sheet.currency)
 
 
 def _quoted(text: str) -> str:

@@ -1,0 +1,54 @@
+"""What a walk over a list takes or passes over of how prices moved, and of when they hold."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+from partway.pricelist.layout.sounds import change_at, passing_end
+from partway.pricelist.layout.walk import Walk
+from partway.spoken.money import Heard, pays_before
+from partway.spoken.numbers import phrase_end
+from partway.spoken.ranges import amount_at
+
+
+class ChangeWalk(Walk):
+    """The steps of the walk that are about a change."""
+
+    def unchanged(self) -> bool:
+        """Takes that a price has not changed, before or behind the name: "no change on motors"."""
+        end = phrase_end(self.tokens, self.at, self.hearing.tongue.unchanged)
+        opens = not self.item.end and self.fresh and end is not None and not self.ends(end)
+        if end is None or not (opens or self.item.named or self.item.prices):
+            return False
+        if self.item.prices and not self.ends(end):
+            self.close()  # "cans are fifty cents no change on motors"
+        same = None if self.item.prices else Heard((Decimal(0),))
+        return self.take(end, replace(self.item, open_price=same is not None, moved=same), "name")
+
+    def moved(self) -> bool:
+        """Takes by how much a price moved where no price is said: "No. 2 is up a nickel"."""
+        found = change_at(self.tokens, self.at, self.hearing) if self.item.named and not self.item.prices else None
+        if found is None or not self.ends(found[2]):
+            return False
+        heard, per, end = found
+        units = per.units if per is not None else self.item.units
+        return self.take(end, replace(self.item, moved=heard, units=units), "price")
+
+    def passing(self) -> bool:
+        """Passes over what says when, over what a price was, and over the rest of a line that explains its price."""
+        behind = self.fresh and not self.item.end and self.done and self.done[-1].row == self.row
+        priced = self.item.prices or (behind and self.done[-1].prices)  # "cans .52, was .58"
+        end = passing_end(self.tokens, self.at, self.hearing, priced=bool(priced))
+        before = pays_before(self.tokens, self.at, self.hearing) if end is None else None
+        if before is not None and amount_at(self.tokens, before, self.hearing) is not None:
+            end, self.pays = before, True
+        they = phrase_end(self.tokens, self.at, self.hearing.tongue.they_pay) if end is None else None
+        if they is not None and self.item.named and not self.item.prices:
+            end, self.item = they, replace(self.item, payer_known=True)
+        if end is None:
+            return False
+        if self.last == "name":
+            self.item = replace(self.item, gaps=(*self.item.gaps, len(self.item.words)))
+        self.at = end
+        return True

@@ -1,0 +1,73 @@
+"""A table with a column of prices for each lot, "under 100 | 100-499 | 500+": its rows in words."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from partway.pricelist.layout.side_by_side import Part, cells_of
+
+UNIT = r"(?: ?(?P<unit>lbs?|pounds?|kgs?|kilos?|#))?\.?"
+NUMERAL = r"(?P<first>[0-9][0-9,]*)"
+FOR = r"(?:(?:qty|quantity|lots?(?: of)?|weight) ?)?"
+LOTS = (  # what heads a column of prices for lots; without `first` they begin with nothing
+    re.compile(rf"{FOR}(?:under|below|less than|up to|<|to) ?[0-9][0-9,]*{UNIT}", re.IGNORECASE),
+    re.compile(rf"{FOR}{NUMERAL} ?(?:lbs?|kgs?)? ?(?:-|–|to) ?[0-9][0-9,]*{UNIT}", re.IGNORECASE),
+    re.compile(rf"{FOR}{NUMERAL}{UNIT} ?(?:\+|and (?:up|over|more|above)|or more|plus|up)", re.IGNORECASE),
+    re.compile(rf"{FOR}(?:over|above|from|more than|at least|>=?|≥) ?{NUMERAL}{UNIT} ?\+?", re.IGNORECASE),
+)
+PRICE = r"[$£€]?[0-9]*[.,]?[0-9]+ ?[c¢p]?|call|ask|-+"
+NAME_ENDS = r"(?:[ \t|:]+(?:\.{2,}|…)*[ \t|]*|(?:\.{2,}|…)[ \t|]*)"
+PART = r"[ \t|/]+"  # between two cells of prices
+LEAST = 2  # columns of prices
+Lot = tuple[str, str]  # from how much, "" or "0" for any, and the unit as it was said
+
+
+def tiers_in_words(text: str) -> str:
+    """The text with the rows of such a table as "copper 4.10, at least 100 lb 4.20", its heading without the lots."""
+    rows = text.split("\n")
+    lots: tuple[Lot, ...] = ()
+    for at, row in enumerate(rows):
+        cells = cells_of(row)
+        headed = _lots(cells)
+        if headed is not None:
+            lots, rows[at] = headed, " ".join(cell for _, cell in cells[: len(cells) - len(headed)])
+        elif lots and row.strip():
+            said = _in_words(row, lots)
+            rows[at], lots = (said, lots) if said is not None else (row, lots if len(cells) == 1 else ())
+    return "\n".join(rows)
+
+
+def _lots(cells: Sequence[Part]) -> tuple[Lot, ...] | None:
+    """The lots that the last cells of a heading are; None where it is no such heading."""
+    found: list[Lot] = []
+    for _, cell in cells[-1::-1]:
+        lot = _lot(cell.strip())
+        if lot is None:
+            break
+        found.insert(0, lot)
+    other = "".join(cell for _, cell in cells[: len(cells) - len(found)])
+    return tuple(found) if len(found) >= LEAST and not any(char.isdigit() for char in other) else None
+
+
+def _lot(cell: str) -> Lot | None:
+    for shape in LOTS:
+        if (found := shape.fullmatch(cell)) is not None:
+            said = found.groupdict()
+            return (said.get("first") or "").replace(",", ""), said.get("unit") or ""
+    return None
+
+
+def _in_words(row: str, lots: Sequence[Lot]) -> str | None:
+    """The row in words; None where it is none of the table."""
+    found = re.fullmatch(rf"(.*?){NAME_ENDS}{PART.join([f'({PRICE})'] * len(lots))}[ \t|]*", row.strip(), re.IGNORECASE)
+    if found is None:
+        return None
+    name, *prices = found.groups()
+    unit = next((unit for _, unit in lots if unit), "")
+    said = (
+        price if first in {"", "0", "1"} else f"at least {first}{f' {of or unit}' if of or unit else ''} {price}"
+        for (first, of), price in zip(lots, (price.strip() for price in prices), strict=True)
+        if price[-1].isdigit() or price[-1] in "c¢p"
+    )
+    return f"{name} {', '.join(said)}"

@@ -1,0 +1,121 @@
+"""Two lists side by side, "Bright 4.40    Cast .62": one below the other, each under its own heading."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from partway.spoken.tokens import level
+from partway.spoken.tongue import english
+
+GAP = re.compile(r" {2,}|[ ]*[\t|][ \t|]*")
+PRICE = re.compile(
+    r"(?<![\w.#])[$£€]?(?:[0-9]{1,3}|[0-9]*[.,][0-9]+) ?(?:c|¢|p)?(?: ?(?:/ ?[a-z0-9]+|ea|each|lbs?|kg)\.?)?$",
+    re.IGNORECASE,
+)
+POINTED = re.compile(r"[$£€]?[0-9]*[.,][0-9]+")
+WHOLE = re.compile(r"(?:^|[ #])[0-9]+$")
+DOTS = re.compile(r"(?<=\S)[ ]*(?:\.{2,}|…)[ .…]*")
+TYPED = re.compile(r"(?:[234][0-9]{2}|#?[12])L?(?!\S)")  # "304", "#1": numerals that open a name
+LEAST = 2  # rows of such pairs
+
+Part = tuple[int, str]  # where it stands in its row, and what it is
+
+
+def one_below_the_other(text: str) -> str:
+    """The text with each such block as its first column, then its second; any other text as it is."""
+    rows = text.splitlines()
+    found: list[str] = []
+    at = 0
+    while at < len(rows):
+        block = _block(rows, at)
+        if block is None:
+            found.append(rows[at])
+            at += 1
+        else:
+            columns, at = block
+            found += [part for column in columns for part in column]
+    return "\n".join(found) if len(found) != len(rows) else text
+
+
+def _block(rows: Sequence[str], first: int) -> tuple[list[list[str]], int] | None:
+    """The columns of the block that begins with a row, and the row behind it; None where none begins there."""
+    size = next((len(pairs) for row in rows[first : first + 2] if len(pairs := _pairs(row)) > 1), 0)
+    if not size or not (len(_pairs(rows[first])) == size or _heads(rows[first], size)):
+        return None
+    columns: list[list[str]] = [[] for _ in range(size)]
+    starts: tuple[int, ...] = ()
+    at, pairs_in = first, 0
+    while at < len(rows):
+        pairs = _pairs(rows[at])
+        heads = _heads(rows[at], size) if len(pairs) != size else ()
+        if len(pairs) == size:
+            starts, pairs_in = tuple(start for start, _ in pairs), pairs_in + 1
+            parts: Sequence[Part] = pairs
+        elif heads and at + 1 < len(rows) and len(_pairs(rows[at + 1])) == size:
+            parts = heads
+        elif len(pairs) == 1 and starts and rows[at].startswith(" "):
+            column = min(range(size), key=lambda n: abs(starts[n] - pairs[0][0]))
+            columns[column].append(pairs[0][1])
+            at += 1
+            continue
+        elif not rows[at].strip() and at + 1 < len(rows) and _goes_on(rows, at + 1, size):
+            parts = ()
+        else:
+            break
+        for column_of, (_, part) in zip(columns, parts, strict=False):
+            column_of.append(part)
+        at += 1
+    return (columns, at) if pairs_in >= LEAST else None
+
+
+def _goes_on(rows: Sequence[str], at: int, size: int) -> bool:
+    behind = at + 1 < len(rows) and len(_pairs(rows[at + 1])) == size
+    return len(_pairs(rows[at])) == size or (behind and bool(_heads(rows[at], size)))
+
+
+def cells_of(row: str) -> list[Part]:
+    """The cells of a row, with where each begins; leader dots part nothing."""
+    plain = DOTS.sub(lambda found: "." * len(found[0]), row)
+    edges = [found.span() for found in GAP.finditer(plain)]
+    starts, ends = [0, *(end for _, end in edges)], [*(start for start, _ in edges), len(row)]
+    return [(start, row[start:end]) for start, end in zip(starts, ends, strict=True) if row[start:end].strip()]
+
+
+def _pairs(row: str) -> list[Part]:
+    """The row as names each with a price; nothing where a cell is left over, or opens a tier of the name before it."""
+    found: list[Part] = []
+    open_: Part | None = None
+    cells = cells_of(row)
+    for at, (start, cell) in enumerate(cells):
+        open_ = (start, cell) if open_ is None else (open_[0], f"{open_[1]}  {cell}")
+        name = PRICE.sub("", open_[1]).strip()
+        numbered = cell[-1:].isdigit() and at + 1 < len(cells) and POINTED.match(cells[at + 1][1])
+        if numbered and WHOLE.search(cell):
+            continue  # "Stainless 304    .52"
+        if name != open_[1].strip() and name:
+            if not _opens_a_name(name):
+                return []
+            found.append(open_)
+            open_ = None
+    return found if open_ is None else []
+
+
+def _opens_a_name(name: str) -> bool:
+    """Whether words may be a name: "over 100 lb" is a tier, "500 lb" a lot, "was" an old price."""
+    tongue, first = english(), level(name).split()[0]
+    lots = (*tongue.from_lot, *tongue.below, *tongue.minimum, *tongue.maximum, *tongue.changes, *tongue.now)
+    if any(first == phrase[0] for phrase in lots) or first.strip(":") in {"each", "per"}:
+        return False
+    return bool(TYPED.match(name)) or (
+        any(char.isalpha() for char in name) and not first[0].isdigit() and first[0] != "/"
+    )
+
+
+def _heads(row: str, size: int) -> tuple[Part, ...]:
+    """The headings of the columns, where a row has one for each, or two, "Item | Price", and no figure."""
+    cells = cells_of(row)
+    if any(char.isdigit() for char in row) or len(cells) not in {size, 2 * size}:
+        return ()
+    step = len(cells) // size
+    return tuple((cells[n][0], "  ".join(cell for _, cell in cells[n : n + step])) for n in range(0, len(cells), step))
