@@ -78,7 +78,7 @@ class HaulLines:
             buyer=self.instance.buyers[lot.buyer].id,
             grade=self.instance.grades[lot.grade],
             mass_kg=self.decision.lots[key],
-            price_per_kg=lot.tiers[t].price,
+            price_per_kg=lot.tiers[t].quote.price.mean,
             amount=amount_of(self.instance, self.decision, key),
             line=self.number(),
             pieces=pieces_in(self.instance, self.decision, key),
