@@ -45,6 +45,10 @@ class BuyerBody(Body, json_schema_extra=example({"buyer": "ridge-yard", "minutes
     shipping: list[PostageTable] | None = Field(None, max_length=50, description="Parcels, for a mail-in buyer.")
     note: Line | None = Field(None, description="Whom to ask for.")
     phone: Line | None = Field(None, description="Its telephone number; empty for none.", examples=["555-0142"])
+    ticket_fee: Money | None = Field(None, description="What it keeps back of each ticket that pays; 0 for none.")
+    ticket_share: Line | None = Field(
+        None, description="The same as a share of what its lines pay, in percent; 0 for none.", examples=["2 %"]
+    )
     open: list[Line] | None = Field(
         None, max_length=20, description="Its opening hours.", examples=[["mon-fri 08:00-16:30", "sat 08:00-12:00"]]
     )
