@@ -17,12 +17,14 @@ from partway.pricelist.against.compared import (
     smallest_of,
     told_apart,
 )
+from partway.pricelist.layout.ticket_fees import both, ticket_fee_in
 from partway.pricelist.lexicon import WORTH_ASKING
 from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, LotField, PassedOver, PriceLine
 from partway.pricelist.once import asked_once, in_that_ton, left_out, lots_alike, with_lots
 from partway.pricelist.pricing import MOST_PIECES, Priced, PricedFor, lot_mg, price_fault, priced
 from partway.pricelist.questions import (
     Question,
+    fee_counts,
     keep_one,
     taken_or_not,
     what_price,
@@ -73,7 +75,8 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
     fits = known and not price_fault(item, per.kg or Decimal(1), sheet.currency)
     found = priced(item, per, band, sheet) if fits else Priced("unknown")
     passed_over = _passed_over(item, name, sheet)
-    asked = None if passed_over else _asked(text, item, name, sheet, found, band, per)
+    asked = _fee_asked(text, item, sheet) if passed_over == "ticket" else None
+    asked = asked if passed_over else _asked(text, item, name, sheet, found, band, per)
     status, asks, question, choices = asked or ("remark" if passed_over else "understood", "", "", ())
     ends = next((ends for heard in item.prices if (ends := heard.ends_at(found.price or Decimal(0)))), None)
     return PriceLine(
@@ -100,6 +103,15 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
         item=item,
         sheet=sheet,
     )
+
+
+def _fee_asked(text: str, item: Item, sheet: ListSheet) -> Question | None:
+    """Whether a fee of each ticket is to count, unless that was said before."""
+    fee = None if item.fee else ticket_fee_in(text, sheet.hearing)
+    known = fee is None or " ".join(text.lower().split()) in sheet.noted
+    if fee is None or known or all(now in (0, was) for now, was in zip(both(fee), both(sheet.known_fee), strict=True)):
+        return None
+    return fee_counts(text, item, fee, sheet)
 
 
 def _passed_over(item: Item, name: Names, sheet: ListSheet) -> PassedOver:

@@ -98,6 +98,9 @@ class Tongue:
     asides: Words
     open_prices: Phrases
     fees: Words
+    fee_names: Words
+    of_ticket: Words
+    fee_fillers: Words
     speaks: Words
     old_columns: Phrases
     since: Phrases

@@ -34,9 +34,9 @@ class QuotedPrice:
     """One price that stands, for lots of at least `least_kg`.
 
     `most_kg` or `most_pieces` are all that is taken at one visit, `each` is what one piece brings by the piece.
-    `price` per one `unit` as it was said, `per_kg` the same per kg, `net_per_kg` with the buyer's share of the ticket
-    and a full parcel's postage taken off. What it comes to for a lot that is there: `PriceBook.for_lot`. `ends` are lowest
-    and highest per kg where a range was said, of which the price is the middle.
+    `price` per one `unit` as it was said, `per_kg` the same per kg, `net_per_kg` with the buyer's share of the
+    ticket and a full parcel's postage taken off. What it comes to for a lot that is there: `PriceBook.for_lot`.
+    `ends` are lowest and highest per kg where a range was said, of which the price is the middle.
     """
 
     price: Decimal

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from partway.pricelist.layout.ticket_fees import ticket_fee_of
 from partway.pricelist.lexicon import Lexicon
 from partway.spoken.numbers import word_at
 from partway.spoken.tokens import Token
@@ -19,6 +20,8 @@ def segment_at(tokens: Sequence[Token], at: int) -> Sequence[Token]:
 def is_term(said: Sequence[Token], hearing: Hearing, lexicon: Lexicon) -> bool:
     """Whether words with an amount are of a fee or of something taken off, and of no grade."""
     tongue = hearing.tongue
+    if ticket_fee_of(said, hearing) is not None:
+        return True  # "5 a load"
     if not any(
         token.text[:1].isdigit() or token.text[:2].strip(".").isdigit() or token.text in {*tongue.ones, *tongue.tens}
         for token in said

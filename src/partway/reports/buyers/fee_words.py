@@ -25,6 +25,11 @@ class KeepsBack(Protocol):
 
 def fee_words(of: KeepsBack, money: Callable[[float], str]) -> str:
     """Empty where it keeps back nothing; `money` writes an amount."""
-    flat, share = float(of.ticket_fee), Decimal(str(of.ticket_share))
+    return fee_said(of.ticket_fee, of.ticket_share, money)
+
+
+def fee_said(fee: Decimal | float, share_of: Decimal | float, money: Callable[[float], str]) -> str:
+    """The same of a flat sum and a share."""
+    flat, share = float(fee), Decimal(str(share_of))
     said = [share_text(share)] * (share > 0) + [money(flat)] * (flat > 0)
     return f"keeps back {' and '.join(said)} of each ticket that pays" if said else ""

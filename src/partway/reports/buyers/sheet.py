@@ -73,8 +73,8 @@ class GradeFamily:
 
 @dataclass(frozen=True, slots=True)
 class BuyerColumn:
-    """One buyer; `heard` is how many days ago it last named a price, None where it never did. Its prices are as they were
-    said; `ticket_fee`, `ticket_share` and postage come off.
+    """One buyer; `heard` is how many days ago it last named a price, None where it never did. Its prices are as
+    they were said; `ticket_fee`, `ticket_share` and postage come off.
     """
 
     buyer: str

@@ -9,10 +9,10 @@ from decimal import Decimal
 from partway.formulas.ticket_fees import fee_of
 from partway.ledger.events.kinds import Ticketed, TicketLine, Traded
 from partway.quantities import MG_PER_KG, kg_per
+from partway.spoken.tongue import english
 from partway.things.currencies import smallest
 
 FEE = "fee"  # what a deduction is called that is made by a buyer's terms
-FEES = frozenset((FEE, "fees", "admin", "administration", "surcharge", "levy", "handling", "charge", "charges"))
 
 
 def gap_of(ticket: Ticketed) -> Decimal:
@@ -35,7 +35,7 @@ def fee_on(ticket: Ticketed) -> Decimal:
 
 def is_fee(what: str) -> bool:
     """Whether a deduction is called a fee: of dirt or moisture nobody's terms say anything."""
-    return any(word in FEES for word in re.findall(r"[a-z]+", what.lower()))
+    return any(word in english().fee_names for word in re.findall(r"[a-z]+", what.lower()))
 
 
 def amount_off(line: TicketLine, currency: str) -> Decimal | None:
