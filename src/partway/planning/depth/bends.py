@@ -49,7 +49,7 @@ def zero_prices(at: Callable[[float], Scenario], low: float, high: float) -> tup
 def fee_prices(at: Callable[[float], Scenario], low: float, high: float) -> tuple[float, ...]:
     """The prices strictly between two at which a quote of a buyer with fees turns from a charge into a price.
 
-    A flat fee is due all at once just beyond it, so that a price just beyond is one as well.
+    A flat fee falls due there all at once: then they are the prices just before it and just beyond.
     """
     found: set[float] = set()
     for one, other in zip(at(low).buyers, at(high).buyers, strict=True):
@@ -57,7 +57,8 @@ def fee_prices(at: Callable[[float], Scenario], low: float, high: float) -> tupl
             start, end = quote.price.mean, moved.price.mean
             if (one.ticket_share or one.ticket_fee) and start < 0.0 < end:
                 zero = low + (high - low) * -start / (end - start)
-                found |= {zero, zero + (high - low) * BEYOND} if one.ticket_fee else {zero}
+                beside = (high - low) * BEYOND  # which side zero itself is on hangs on rounding
+                found |= {zero - beside, zero + beside} if one.ticket_fee else {zero}
     return tuple(sorted(x for x in found if low < x < high))
 
 
