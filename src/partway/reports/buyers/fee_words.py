@@ -31,5 +31,5 @@ def fee_words(of: KeepsBack, money: Callable[[float], str]) -> str:
 def fee_said(fee: Decimal | float, share_of: Decimal | float, money: Callable[[float], str]) -> str:
     """The same of a flat sum and a share."""
     flat, share = float(fee), Decimal(str(share_of))
-    said = [share_text(share)] * (share > 0) + [money(flat)] * (flat > 0)
+    said = [share_text(share).replace(" ", "\u00a0")] * (share > 0) + [money(flat)] * (flat > 0)
     return f"keeps back {' and '.join(said)} of each ticket that pays" if said else ""
