@@ -300,3 +300,11 @@ def test_terms_of_a_form_change_and_end() -> None:
         assert v.client.post("/api/buyer", json=body).status_code == 200
         terms = trading.buyers(v.book)["harbour-yard"]
         assert (terms.ticket_fee, terms.ticket_share) == (Decimal("3.50"), Decimal("0.02"))
+
+
+def test_a_list_that_says_a_fee_alone_is_told_where_it_goes() -> None:
+    with yard() as (v, _):
+        before = v.count()
+        with pytest.raises(Refused, match="terms"):
+            read_list(v.book, "harbour-yard", "2% admin on the ticket")
+        assert v.count() == before

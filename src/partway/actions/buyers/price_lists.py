@@ -21,7 +21,7 @@ from partway.ledger.fold.standing import settings
 from partway.pricelist import PriceLine, all_understood, answer, fee_of, read_price_list
 from partway.pricelist.layout.ticket_fees import TicketFee, together
 from partway.pricelist.lines import EACH
-from partway.quantities import MG_PER_KG, kg_per
+from partway.quantities import MG_PER_KG, kg_per, shown
 from partway.valuing.one_piece import one_piece
 
 
@@ -57,6 +57,9 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False, who: st
     )
     if all(line.status == "remark" for line in lines):
         raise Refused("nothing", 'a price list, such as "no 2 copper 4.10, motors 38c"', "quotes")
+    if all(line.status == "remark" or line.asks == "fee" for line in lines):
+        fee = next(line.text for line in lines if line.asks == "fee")
+        raise Refused(shown(fee), "a price beside it; a fee of each ticket alone goes into the buyer's terms", "quotes")
     return as_before(book, who, of, lines) if who else lines
 
 
