@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
 from random import Random
@@ -227,8 +227,8 @@ class Yard:
         phone = self.choose.pick(("", "555-0142", "+1 (555) 0142 ext 7"))
         terms = ("harbour yard", Decimal("14.0"), at, minutes, ("li-ion",), shipping)
         fee, share = ((0, 0), (5, 0), (0, "0.02"), ("3.50", "0.015"))[minutes % 4]  # without a draw of its own
-        fees = {"ticket_fee": Decimal(fee), "ticket_share": Decimal(share)}
-        self.says(p.Traded(buyer, "yard", *terms, phone=phone, **fees))
+        said = p.Traded(buyer, "yard", *terms, phone=phone)
+        self.says(replace(said, ticket_fee=Decimal(fee), ticket_share=Decimal(share)))
 
     def quoted(self) -> None:
         price = self._money() if self.choose.whole(0, 4) else None
