@@ -139,7 +139,7 @@ class TicketBody(
 
     buyer: Line = Field(description="Who printed it.")
     lines: list[TicketLineTable] = Field(max_length=200, description="Its lines.")
-    total: Money | None = Field(None, description="The total as printed; default what the lines make.")
+    total: Money | None = Field(None, description="As printed; default what the lines make, its fee by the terms off.")
     deductions: list[DeductionTable] = Field([], max_length=50, description="What was taken off.")
     haul: Line | None = Field(None, description="On which haul.")
     number: Line = Field("", description="The number on it.")
