@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import Decimal
 
 from partway.catalogue import shipped
 from partway.catalogue.cards import CautionCard, card
@@ -31,8 +30,8 @@ class Best:
     posted: bool
     by_post: bool
     missing_kg: float
-    ticket_fee: Decimal = Decimal(0)
-    ticket_share: Decimal = Decimal(0)
+    ticket_fee: float = 0.0
+    ticket_share: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +122,6 @@ def _best(at: AtBuyer, value: float | None) -> Best:
         posted=at.posted,
         by_post=at.by_post,
         missing_kg=at.short_kg,
-        ticket_fee=at.ticket_fee,
-        ticket_share=at.ticket_share,
+        ticket_fee=float(at.ticket_fee),
+        ticket_share=float(at.ticket_share),
     )
