@@ -140,6 +140,8 @@ def test_a_plan_and_its_papers_have_the_fee_off(planned: tuple[Visitor, Path, st
     assert stop["low"] < stop["expected"] < stop["high"] < gross
     assert (plan["money"]["sales"], plan["money"]["fees"]) == (pytest.approx(gross), pytest.approx(-fee))
     assert plan["cash"]["expected"] == pytest.approx(gross - fee + plan["money"]["driving"] + plan["money"]["parts"])
+    road = plan["money"]["driving"] - 5.0 * plan["hours"]["away"]  # an hour counts 5
+    assert plan["go_because"]["worth"] == pytest.approx(gross - fee + road)
     paid, off = f"${gross - fee:.2f}", f"Its fee of ${fee:.2f} is off."
     for page in (f"/haul/plan/{job}", f"/haul/load/{job}/1"):
         assert paid in read(v.open(page)) and off in read(v.open(page)), page
