@@ -300,7 +300,7 @@ def test_terms_of_a_form_change_and_end() -> None:
         v.fill("/buyers/harbour-yard", "/buyers/harbour-yard/terms", **dict.fromkeys(sent, ""))
         assert trading.buyers(v.book)["harbour-yard"].ticket_share == 0
         run(folder, "buyer", "harbour-yard", "--ticket-fee", "3.50", "--ticket-share", "1 %")
-        body = {"buyer": "harbour-yard", "ticket_share": "2 %"}
+        body = {"buyer": "harbour-yard", "ticket_share": "two percent"}
         assert v.client.post("/api/buyer", json=body).status_code == 200
         terms = trading.buyers(v.book)["harbour-yard"]
         assert (terms.ticket_fee, terms.ticket_share) == (Decimal("3.50"), Decimal("0.02"))

@@ -14,6 +14,7 @@ from partway.display import with_points
 from partway.errors import BadQuantity, Hint, Refused
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
+from partway.pricelist.layout.ticket_fees import ticket_fee_in
 from partway.quantities import shown, to_mg
 from partway.spoken import Hearing, read_mass, read_minutes, read_money
 from partway.things.buyers import SHARE_EXAMPLE, read_share
@@ -122,6 +123,9 @@ def share(given: str, where: str) -> Decimal:
     try:
         return read_share(given)
     except ValueError:
+        said = ticket_fee_in(f"{given} fee", Hearing())  # "two and a half percent"
+        if said is not None and said.share and not said.flat:
+            return said.share
         raise Refused(shown(given), f"a share in percent such as {SHARE_EXAMPLE}; 0 for none", where) from None
 
 
