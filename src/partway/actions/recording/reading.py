@@ -123,7 +123,8 @@ def share(given: str, where: str) -> Decimal:
     try:
         return read_share(given)
     except ValueError:
-        said = ticket_fee_in(f"{given} fee", Hearing())  # "two and a half percent"
+        in_words = all(letter.isalpha() or letter in " %" for letter in given)
+        said = ticket_fee_in(f"{given} fee", Hearing()) if in_words else None  # "two and a half percent"
         if said is not None and said.share and not said.flat:
             return said.share
         raise Refused(shown(given), f"a share in percent such as {SHARE_EXAMPLE}; 0 for none", where) from None
