@@ -33,9 +33,14 @@ def counts(quote: Quote) -> bool:
     return quote.piece_kg is not None and (quote.each or quote.most_pieces is not None)
 
 
+def after_share(buyer: Buyer, price: float) -> float:
+    """What a price leaves; who pays to be rid of something pays all of it."""
+    return price if price <= 0.0 else price - buyer.ticket_share * price
+
+
 def net_price(buyer: Buyer, quote: Quote) -> float:
-    """Price per kg at the PERT mean, for a mail-in less the cheapest postage per kg of a full parcel."""
-    return quote.price.mean - min((p.cost / p.up_to_kg for p in buyer.shipping), default=0.0)
+    """Price per kg at the PERT mean less the buyer's share, for a mail-in less what posting costs in full parcels."""
+    return after_share(buyer, quote.price.mean) - min((p.cost / p.up_to_kg for p in buyer.shipping), default=0.0)
 
 
 @dataclass(frozen=True)

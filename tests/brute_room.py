@@ -35,7 +35,8 @@ def _kept(scenario: Scenario, grade: str) -> float:
         postage = min((p.cost / p.up_to_kg for p in buyer.shipping), default=0.0)
         for quote in buyer.quotes:
             if quote.grade == grade:
-                price = mean(quote.price) - postage
+                said = mean(quote.price)
+                price = said - buyer.ticket_share * max(0.0, said) - postage
                 found.append((S * price if price > 0 else price) - place(scenario, buyer, grade))
     if found:
         return max(found)
@@ -54,7 +55,7 @@ def place(scenario: Scenario, buyer: Buyer, grade: str) -> float:
 
 
 def trip(scenario: Scenario, buyer: Buyer) -> float:
-    """There and back by the cheapest chain of roads, and the time on site."""
+    """There and back by the cheapest chain of roads, the time on site, and the flat fee of the ticket."""
     from brute_selling import HOME, Map
 
     ways = Map(scenario)
@@ -65,7 +66,7 @@ def trip(scenario: Scenario, buyer: Buyer) -> float:
             steps = list(itertools.pairwise((HOME, *via, buyer.id)))
             if all(step in ways.legs for step in steps):
                 costs.append(sum(ways.money(ways.legs[step]) for step in steps))
-    return 2 * min(costs) + scenario.hours.wage * buyer.minutes / 60
+    return 2 * min(costs) + scenario.hours.wage * buyer.minutes / 60 + buyer.ticket_fee
 
 
 def crowd(scenario: Scenario) -> float:

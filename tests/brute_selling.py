@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from functools import cached_property, reduce
 
 import numpy as np
-from brute_pieces import SLACK, counts, refused
+from brute_pieces import SLACK, after_share, counts, refused
 from numpy.typing import NDArray
 
 from partway.things.scenario import Buyer, Quote, Scenario
@@ -168,7 +168,7 @@ def steps_of(scenario: Scenario, buyer: Buyer) -> dict[str, list[Step]]:
 
 
 def _step(buyer: Buyer, quote: Quote, end: float) -> Step:
-    low, price = max(quote.from_kg, quote.minimum_kg), quote.price.mean
+    low, price = max(quote.from_kg, quote.minimum_kg), after_share(buyer, quote.price.mean)
     if not counts(quote) or quote.piece_kg is None:
         return Step(buyer.id, quote.grade, low, end, price)
     each = price * quote.piece_kg if quote.each else None
@@ -187,13 +187,16 @@ def times_on(text: str, weekday: int) -> tuple[float, float] | None:
     return start[0] + start[1] / 60.0, end[0] + end[1] / 60.0
 
 
-def lots_of(steps: Mapping[str, list[Step]], trip: int | None, grades: set[str]) -> Iterator[tuple[Lot, ...]]:
-    """The lots of one visit or posting: a step for each grade, or none where all have a lower end."""
+def lots_of(
+    steps: Mapping[str, list[Step]], trip: int | None, grades: set[str], fee: float
+) -> Iterator[tuple[Lot, ...]]:
+    """The lots of one visit or posting: a step for each grade, or none where all have a lower end or call for a fee."""
     options: list[list[tuple[Lot, ...]]] = []
     for grade, found in steps.items():
         if grade in grades:
             lots: list[tuple[Lot, ...]] = [(Lot(step, trip),) for step in found]
-            options.append(lots if any(s.low <= 0.0 for s in found) else [*lots, ()])
+            free = any(s.low <= 0.0 and not (fee and s.price > 0.0) for s in found)
+            options.append(lots if free else [*lots, ()])
     for chosen in itertools.product(*options):
         yield tuple(itertools.chain.from_iterable(chosen))
 
@@ -299,7 +302,12 @@ class Selling:
                 lots = [list(self.visited(k, trip)) for k, trip in enumerate(trips)] + [p[0] for p in post]
                 for chosen in itertools.product(*lots):
                     taken = tuple(itertools.chain.from_iterable(chosen))
-                    yield Choice(len(trips), taken, room, cost + postage, sizes)
+                    yield Choice(len(trips), taken, room, cost + postage + self.fees(taken), sizes)
+
+    def fees(self, taken: tuple[Lot, ...]) -> float:
+        """The flat fee of every ticket with a lot on it that is paid for."""
+        fees = {b.id: b.ticket_fee for b in self.scenario.buyers}
+        return sum(fees[buyer] for buyer, _ in {(lot.step.buyer, lot.trip) for lot in taken if lot.step.price > 0.0})
 
     def trips(self) -> Iterator[tuple[tuple[tuple[str, ...], ...], float, float]]:
         """Sets of buyers for each trip, the hours and the money they take: cheapest orders that fit."""
@@ -373,7 +381,8 @@ class Selling:
 
     def visited(self, k: int, trip: tuple[str, ...]) -> Iterator[tuple[Lot, ...]]:
         """Every set of lots of one trip."""
-        options = [list(lots_of(self.steps[b], k, self.grades)) for b in trip]
+        fees = {b.id: b.ticket_fee for b in self.scenario.buyers}
+        options = [list(lots_of(self.steps[b], k, self.grades, fees[b])) for b in trip]
         for chosen in itertools.product(*options):
             yield tuple(itertools.chain.from_iterable(chosen))
 
@@ -382,7 +391,7 @@ class Selling:
         yield [()], 0.0, 0.0, 0.0, ()
         quoted = {q.grade for q in buyer.quotes}
         whole = any(grade in quoted and takes_whole(buyer, kg) for grade, kg in self.whole)
-        lots = [taken for taken in lots_of(self.steps[buyer.id], None, self.grades) if taken]
+        lots = [taken for taken in lots_of(self.steps[buyer.id], None, self.grades, buyer.ticket_fee) if taken]
         if lots:
             for room, cost, sizes in parcels_of(buyer, self.most_kg, self.most_whole if whole else 0):
                 yield lots, room, buyer.minutes / 60.0, cost, sizes

@@ -58,6 +58,7 @@ TEXTS = {  # fields of text that are no amount: names, words of one's own, and w
     "at",  # degrees
     "most",  # a mass or pieces: below
     "own",  # a mass, or all, or yard: below
+    "ticket_share",  # in percent, in words as well: test_ticket_fees.py
 }
 NAMES = re.compile(r"[a-z-]+-[0-9]+|UUID\(.*?\)|said='.*?'|(?<=[.][1-9])0(?=')")  # count up, or say how it was said
 OTHERWISE = {"/api/plan/scenario", "/api/depth/scenario", "/pocket/back"}  # a file; entries that go to these addresses

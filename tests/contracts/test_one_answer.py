@@ -57,7 +57,8 @@ def trades(draw: Callable[[st.SearchStrategy[Any]], Any]) -> list[Event]:
     for name, value in SETTINGS.items():
         yard.says(p.Set(name, value))
     parcels = (p.Postage(5_000_000, Decimal(14)), p.Postage(20_000_000, Decimal(22)))
-    yard.says(p.Traded("harbour", "yard", "", Decimal(14), None, 20, ("li-ion",)))
+    harbour = p.Traded("harbour", "yard", "", Decimal(14), None, 20, ("li-ion",))
+    yard.says(replace(harbour, ticket_fee=Decimal(5), ticket_share=Decimal("0.02")))
     yard.says(p.Traded("ridge", "mail-in", "ridge yard", shipping=parcels))
     yard.says(p.Traded("depot", choose.pick(("drop-off", "tip")), ""))
     yard.says(p.Hauled("h0", "started", ("harbour", "depot")))

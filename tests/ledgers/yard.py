@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
 from random import Random
@@ -226,7 +226,9 @@ class Yard:
         buyer, minutes = self.choose.pick(BUYERS), self.choose.whole(0, 40)
         phone = self.choose.pick(("", "555-0142", "+1 (555) 0142 ext 7"))
         terms = ("harbour yard", Decimal("14.0"), at, minutes, ("li-ion",), shipping)
-        self.says(p.Traded(buyer, "yard", *terms, phone=phone))
+        fee, share = ((0, 0), (5, 0), (0, "0.02"), ("3.50", "0.015"))[minutes % 4]  # without a draw of its own
+        said = p.Traded(buyer, "yard", *terms, phone=phone)
+        self.says(replace(said, ticket_fee=Decimal(fee), ticket_share=Decimal(share)))
 
     def quoted(self) -> None:
         price = self._money() if self.choose.whole(0, 4) else None

@@ -15,9 +15,10 @@ from functools import cache
 import numpy as np
 import pytest
 from brute import Search
-from brute_pieces import Barred, TooLarge
+from brute_pieces import Barred, TooLarge, after_share
 from planned import defended
 from tiny import scenario
+from tiny_fees import with_fees
 
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import OpenLine, PartLine, SaleLine, Why
@@ -105,7 +106,7 @@ def asked(it: Scenario, report: Plan, line: Line) -> Asked | None:
 def best_quote(it: Scenario, grade: str) -> float:
     """The mean of the quote that is best with the cheapest postage of a full parcel off."""
     nets = [
-        (q.price.mean - min((p.cost / p.up_to_kg for p in b.shipping), default=0.0), q.price.mean)
+        (after_share(b, q.price.mean) - min((p.cost / p.up_to_kg for p in b.shipping), default=0.0), q.price.mean)
         for b in it.buyers
         for q in b.quotes
         if q.grade == grade and not {grade, it.grades[grade].family, *it.grades[grade].hazards} & set(b.refuses)
@@ -123,11 +124,11 @@ def small(it: Scenario) -> bool:
 
 
 @cache
-def questions(first: int) -> tuple[Asked, ...]:
+def questions(first: int, drawn: Callable[[int], Scenario] = scenario) -> tuple[Asked, ...]:
     """The lines of a block of scenarios that are small enough to try everything."""
     found = []
     for seed in range(first, first + BLOCK):
-        it = scenario(seed)
+        it = drawn(seed)
         if not small(it):
             continue
         report = defended(it)
@@ -136,18 +137,18 @@ def questions(first: int) -> tuple[Asked, ...]:
     return tuple(found)
 
 
-def wrong(question: Asked, on_the_way: tuple[float, ...] = ON_THE_WAY) -> str:
-    """What is wrong with the flip price of a line, if anything is."""
+def wrong(question: Asked, on_the_way: tuple[float, ...] = ON_THE_WAY, least: float = 0.0) -> str:
+    """What is wrong with the flip price of a line, if anything is; `least` of today's price is the lowest looked at."""
     why, today = question.why, question.today
     flip = why.flip_price
     if flip is None:
-        leads = [question.lead(x) for x in (today * np.array([0.0, 10.0]) if today > 0.0 else [])]
+        leads = [question.lead(x) for x in (today * np.array([least, 10.0]) if today > 0.0 else [])]
         return "" if all(lead > SAME for lead in leads) else f"no flip price, and leads of {leads}"
     if flip == today:
         return "" if question.lead(today) <= 10.0 * SAME else "no lead today"
     size, way = max(abs(today), abs(flip)), 1.0 if flip > today else -1.0
     beyond = flip + way * BEYOND * size
-    if abs(question.lead(beyond if beyond > 0.0 or today <= 0.0 else 0.0)) > SAME:
+    if abs(question.lead(beyond if beyond > 0.0 or today <= 0.0 else least * today)) > SAME:
         return f"the line still leads beyond {flip}"
     between = [today + (flip - today) * share for share in on_the_way]
     other_side = [x for share in on_the_way[1::2] if 0.0 < (x := today - (flip - today) * share) < 10.0 * today]
@@ -175,3 +176,11 @@ def test_lines_of_every_sort_were_asked_about() -> None:
     assert min(sorts) >= 30
     assert len(turned) >= LINES / 2
     assert any((question.why.flip_price or 0.0) > question.today > 0.0 for question in turned)
+
+
+def test_the_same_where_buyers_keep_back_fees_of_their_tickets() -> None:
+    """Prices are what buyers quote, before fees. At nothing at all there would be no ticket, and no flat fee."""
+    found = questions(0, with_fees)
+    assert len(found) >= 15
+    bad = [(question.line, answer) for question in found if (answer := wrong(question, ON_THE_WAY, 1e-6))]
+    assert not bad

@@ -714,3 +714,41 @@ def test_finds_on_offer_are_counted_by_their_own_kind() -> None:
     finds[1].listed = 1
     with pytest.raises(PlanUnsound, match="the number of finds of fan on offer is 2, by its formula 1"):
         _finds(instance)
+
+
+def test_a_fee_that_is_left_out_or_taken_where_nothing_is_sold_does_not_pass(rich: tuple[Instance, Decision]) -> None:
+    """The check counts a fee by the scenario itself: a flat sum each trip that sells, and its share of what is paid."""
+    plain, decision = rich
+    before = verify(plain, decision).money
+    fees = {b: {"ticket_fee": 2.0 + b, "ticket_share": 0.1 * b} for b in range(len(plain.buyers))}
+    it = plain.scenario
+    for b, of in fees.items():
+        it = with_buyer(it, b, **of)
+    with_fees = replace(plain, scenario=it)
+    money = recount(with_fees, decision).money
+    paid: dict[tuple[int, int], float] = {}
+    for (i, t, k), kg in decision.lots.items():
+        lot = plain.lots[i]
+        amount = kg * lot.tiers[t].quote.price.mean
+        paid[lot.buyer, k] = paid.get((lot.buyer, k), 0.0) + max(amount, 0.0)
+    due = sum(fees[b]["ticket_fee"] + fees[b]["ticket_share"] * pays for (b, _), pays in paid.items() if pays > 0)
+    assert due > 10.0
+    assert money.sales == pytest.approx(before.sales) and money.fees == pytest.approx(before.fees - due)
+    with pytest.raises(PlanUnsound, match="keep price"):  # figures that were worked out without the fees
+        verify(with_fees, decision)
+
+
+def test_a_ticket_that_sells_nothing_has_no_fee(rich: tuple[Instance, Decision]) -> None:
+    plain, decision = rich
+    it = plain.scenario
+    free = tuple(
+        replace(b, ticket_fee=50.0, ticket_share=0.5, quotes=tuple(replace(q, price=exact(-0.1)) for q in b.quotes))
+        for b in it.buyers
+    )
+    lots = tuple(
+        replace(lot, tiers=tuple(replace(t, quote=replace(t.quote, price=exact(-0.1)), price=-0.1) for t in lot.tiers))
+        for lot in plain.lots
+    )
+    money = recount(replace(plain, scenario=replace(it, buyers=free), lots=lots), decision).money
+    costs = sum(o.cost * n for o, n in zip(plain.openings, decision.opened, strict=True))
+    assert money.sales == 0.0 and money.fees == pytest.approx(-0.1 * sum(decision.lots.values()) - costs)

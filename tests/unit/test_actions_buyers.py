@@ -191,18 +191,19 @@ def test_what_plain_names_were_answered_to_mean_for_a_list_is_known_from_then_on
 
 
 def test_what_holds_for_the_whole_ticket_goes_into_the_note_once() -> None:
+    """What is no plain fee of each ticket; one that is becomes a term: tests/contracts/test_ticket_fees.py."""
     day = trading_day(unit="lb")
-    text = "no 2 copper 4.10\n2% admin fee on every ticket\n$5 environmental fee per load"
+    text = "no 2 copper 4.10\n3% fee if it is wet\n$5 fee under 20 lb"
     told = day.do(lists.save_list, "harbour", lists.read_list(day.book, "harbour", text)).result
     assert [(term.said, term.noted) for term in told.terms] == [
-        ("2% admin fee on every ticket", True),
-        ("$5 environmental fee per load", True),
+        ("3% fee if it is wet", True),
+        ("$5 fee under 20 lb", True),
     ]
     note = trading.buyers(day.book)["harbour"].note
-    assert note.endswith("2% admin fee on every ticket; $5 environmental fee per load")
+    assert note.endswith("3% fee if it is wet; $5 fee under 20 lb")
     told = day.do(lists.save_list, "harbour", lists.read_list(day.book, "harbour", text)).result
     assert not told.terms and trading.buyers(day.book)["harbour"].note == note
-    long = f"no 2 copper 4.10\n3% fee {'for handling ' * 20}"
+    long = f"no 2 copper 4.10\n4% fee {'if it is wet ' * 20}"
     told = day.do(lists.save_list, "harbour", lists.read_list(day.book, "harbour", long)).result
     assert [term.noted for term in told.terms] == [False] and trading.buyers(day.book)["harbour"].note == note
 

@@ -68,16 +68,25 @@ def test_what_may_be_something_else_is_asked(text: str) -> None:
     assert read(text)[-1].question
 
 
-@pytest.mark.parametrize(
-    "text",
-    [
-        "2% admin fee on every ticket", "$5 environmental fee per load", "1.5% handling deducted from total",
-        "10 cents off a pound if wet", "Max 70 lb per box", "Minimum 50 lbs per load", "All loads: $3.50 scale fee",
-    ],
-)  # fmt: skip
+@pytest.mark.parametrize("text", ["10 cents off a pound if wet", "Max 70 lb per box", "Minimum 50 lbs per load"])
 def test_what_holds_for_the_whole_ticket_is_told_apart(text: str) -> None:
     (_, line) = read(f"lead .60\n{text}")
     assert (line.status, line.passed_over, line.text) == ("remark", "ticket", text)
+
+
+@pytest.mark.parametrize(
+    ("text", "fee"),
+    [
+        ("2% admin fee on every ticket", "2 %"),
+        ("$5 environmental fee per load", "5.00"),
+        ("1.5% handling deducted from total", "1.5 %"),
+        ("All loads: $3.50 scale fee", "3.50"),
+    ],
+)
+def test_whether_a_fee_of_each_ticket_counts_is_asked(text: str, fee: str) -> None:
+    (_, line) = read(f"lead .60\n{text}")
+    assert (line.status, line.asks, line.passed_over, line.text) == ("ambiguous", "fee", "ticket", text)
+    assert fee in line.question
 
 
 def test_a_fee_for_a_grade_is_a_price_of_that_grade() -> None:

@@ -18,6 +18,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from sentence_world import Sentence, at_fault, bench, outcome, sentences
 
 from partway.actions.bins import bins
+from partway.actions.buyers import buyers
 from partway.actions.saying.say import read_said
 from partway.errors import Refused
 from partway.ledger import trading
@@ -47,6 +48,19 @@ def test_a_ticket_in_one_sentence() -> None:
         ("copper-2", round(20 * LB), Decimal("82.00")),  # 20 x 4.10
         ("light-iron", 40_000_000, Decimal("108.00")),  # 190 - 82
     ]
+
+
+def test_what_the_total_leaves_has_the_fee_by_the_terms_in_it() -> None:
+    """195 / 0.98 = 198.98 was on the lines: 2 % of that and 5 are kept back of it, and 190 is left."""
+    day = _loaded()
+    day.do(buyers.buyer, "harbour-yard", buyers.Terms(ticket_fee="5", ticket_share="2 %"))
+    answers = {read(day, TICKET).open[0].option: "copper-2"}
+    (asked,) = read(day, TICKET, answers).open
+    done = saved(day, TICKET, answers | {asked.option: "left"})
+    (ticket,) = (event.what for event in done.events if event.kind == "ticketed")
+    assert [line.amount for line in ticket.lines] == [Decimal("82.00"), Decimal("116.98")]
+    assert [(one.what, one.amount) for one in ticket.deductions] == [("fee", Decimal("8.98"))]
+    assert ticket.total == Decimal("190.00")
 
 
 def test_a_ticket_with_its_number_what_was_taken_off_and_another_mass() -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from statistics import median
 from typing import Literal
 
-from partway.planning.instance.market import Market
+from partway.planning.instance.market import Market, left_of_quote
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
 from partway.things.scenario import Scenario
@@ -43,7 +43,7 @@ class Rates:
 def rates_of(grades: Mapping[str, Grade], scenario: Scenario | None) -> Rates:
     """Prices by quotes first, then by ratio within a grade's own anchor, since anchors drift apart; then to copper."""
     market = None if scenario is None else Market.of(scenario)
-    quoted = {} if market is None else {g: offers[0].quote.price for g, offers in market.offers.items()}
+    quoted = {} if market is None or scenario is None else _left(market, scenario)
     net = {} if market is None else {g: offers[0].price for g, offers in market.offers.items()}
     levels = _levels(grades, net)
     level = levels.get(COPPER, median(levels.values()) if levels else 1.0)
@@ -53,6 +53,12 @@ def rates_of(grades: Mapping[str, Grade], scenario: Scenario | None) -> Rates:
     }
     currency = scenario.currency if scenario is not None and levels else None
     return Rates(by_grade, currency, net.get(NO_2, level))
+
+
+def _left(market: Market, scenario: Scenario) -> dict[str, Estimate]:
+    """What the best quote of each grade leaves, the buyer's share of the ticket off."""
+    buyers = {buyer.id: buyer for buyer in scenario.buyers}
+    return {grade: left_of_quote(buyers[of[0].buyer], of[0].quote) for grade, of in market.offers.items()}
 
 
 def _levels(grades: Mapping[str, Grade], net: Mapping[str, float]) -> dict[str, float]:

@@ -43,11 +43,12 @@ def _facts(sheet: LoadSheet, words: PaperWords) -> str:
 
 
 def _stop(stop: SheetStop, words: PaperWords) -> dict[str, Any]:
+    fee = f"Its fee of {words.money(stop.fee)} is off. " if stop.fee else ""
     pays = f"Pays 8 times in 10 {words.between(stop.low, stop.high)}. " if stop.low != stop.high else ""
     return {
         "turn": str(stop.turn),
         "name": stop.name,
-        "site": f"{pays if stop.lots else ''}About {words.minutes(stop.minutes)} on site.",
+        "site": f"{pays if stop.lots else ''}{fee}About {words.minutes(stop.minutes)} on site.",
         "bring": list(stop.bring),
         "lots": [_lot(lot, words) for lot in stop.lots],
         "mass": words.kg(stop.mass_kg),

@@ -10,6 +10,7 @@ from typing import Any
 from partway.catalogue.cards import cards_of_grades
 from partway.paper.say import PaperWords, caution, day_with_year
 from partway.paper.typeset import Typeset, typeset
+from partway.reports.buyers.fee_words import fee_words
 from partway.reports.buyers.one import BuyersWord, OneBuyer
 from partway.things.buyers import buyer_name
 from partway.things.families import family_name
@@ -60,6 +61,8 @@ def _facts(buyer: OneBuyer, on: dt.date, words: PaperWords) -> Iterator[str]:
     if buyer.phone:
         yield f"Telephone {buyer.phone}."
     yield f"Open {', '.join(buyer.open)}." if buyer.open else "Opening hours: unknown."
+    if fees := fee_words(buyer, words.money):
+        yield f"{fees.capitalize()}; the prices are before that."
     if buyer.note:
         yield buyer.note
     if buyer.parcels:

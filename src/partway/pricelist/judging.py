@@ -30,6 +30,7 @@ from partway.pricelist.asking.once import (
 )
 from partway.pricelist.asking.questions import (
     Question,
+    fee_counts,
     keep_one,
     per_text,
     taken_or_not,
@@ -40,6 +41,7 @@ from partway.pricelist.asking.questions import (
     who_pays,
 )
 from partway.pricelist.folding import FIRST_TWO
+from partway.pricelist.layout.ticket_fees import both, ticket_fee_in
 from partway.pricelist.lexicon import WORTH_ASKING
 from partway.pricelist.lines import EACH, Item, ListSheet, PassedOver, PriceLine
 from partway.pricelist.names import listed, plain_words
@@ -97,7 +99,8 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
     fits = known and not price_fault(item, per.kg or Decimal(1), sheet.currency)
     found = priced(item, per, band, sheet) if fits else Priced("unknown")
     passed_over = _passed_over(item, name, sheet)
-    asked = None if passed_over else _asked(text, item, name, sheet, found, band, per)
+    asked = _fee_asked(text, item, sheet) if passed_over == "ticket" else None
+    asked = asked if passed_over else _asked(text, item, name, sheet, found, band, per)
     status, asks, question, choices = asked or ("remark" if passed_over else "understood", "", "", ())
     ends = next((ends for heard in item.prices if (ends := heard.ends_at(found.price or Decimal(0)))), None)
     return PriceLine(
@@ -129,6 +132,15 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
 def _proposed(item: Item, name: Names, sheet: ListSheet) -> bool:
     """Whether the first candidate is what the name nearly is, or mostly means."""
     return is_nearly(name[1], whole=sheet.lexicon.match(item.words)[1]) or bool(usual_of(item, name, sheet))
+
+
+def _fee_asked(text: str, item: Item, sheet: ListSheet) -> Question | None:
+    """Whether a fee of each ticket is to count, unless that was said before."""
+    fee = None if item.fee else ticket_fee_in(text, sheet.hearing)
+    known = fee is None or " ".join(text.lower().split()) in sheet.noted
+    if fee is None or known or all(now in (0, was) for now, was in zip(both(fee), both(sheet.known_fee), strict=True)):
+        return None
+    return fee_counts(text, item, fee, sheet)
 
 
 def _passed_over(item: Item, name: Names, sheet: ListSheet) -> PassedOver:

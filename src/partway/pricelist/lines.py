@@ -9,6 +9,7 @@ from decimal import Decimal
 from statistics import median
 from typing import Literal
 
+from partway.pricelist.layout.ticket_fees import NO_FEE, TicketFee, ticket_fee_in
 from partway.pricelist.lexicon import Lexicon
 from partway.quantities import MG_PER_KG, kg_per
 from partway.spoken.money import Heard
@@ -18,7 +19,7 @@ from partway.things.material import Grade
 Status = Literal[
     "understood", "ambiguous", "unknown", "unlikely", "remark"
 ]  # a remark says no price: it is passed over
-Asks = Literal["", "grade", "price", "unit", "mass", "piece", "twice", "with"]  # with: with another line
+Asks = Literal["", "grade", "price", "unit", "mass", "piece", "twice", "with", "fee"]  # with: with another line
 # ticket: it is about the whole ticket; left out: its name is of no grade, or it has no price, and that was answered
 PassedOver = Literal["", "no price", "heading", "when asked", "ticket", "left out"]
 LotField = Literal["from_lot", "minimum", "most", "piece", "below"]
@@ -63,10 +64,11 @@ class Item:
     the words where an "and" stood, `gaps` those where words that carry nothing did; `colon` words stand before a
     colon; `row` is its line in the text; a column opened it (`cell`), any break (`fresh`) or the end of a sentence
     (`stopped`). `heads`: it only stands over the rows below. `open_price`: they name a price when asked, "call".
-    `term`: it is about the whole ticket. `drawn`: a colon or a dash stands between name and price. `compound`: a
-    stroke stood close between two of its words. `moved`: by how much the price rose since it was last said, below zero
-    where it fell, 0 where it is the same. `payer_known`: it was said or asked who pays. `headed`: what it is per comes
-    from a heading. `over` is, of a name that heads a list ("STEEL per tonne"), what prices below it are per.
+    `term`: it is about the whole ticket; `fee` what was answered, whether that is a fee of each. `drawn`: a colon
+    or a dash stands between name and price. `compound`: a stroke stood close between two of its words. `moved`: by
+    how much the price rose since it was last said, below zero where it fell, 0 where it is the same. `payer_known`:
+    it was said or asked who pays. `headed`: what it is per comes from a heading. `over` is, of a name that heads a
+    list ("STEEL per tonne"), what prices below it are per.
     """
 
     words: tuple[str, ...] = ()
@@ -93,6 +95,7 @@ class Item:
     heads: bool = False
     open_price: bool = False
     term: bool = False
+    fee: Literal["", "yes", "no"] = ""
     drawn: bool = False
     compound: bool = False
     headed: bool = False
@@ -145,6 +148,7 @@ class ListSheet:
     (`tons`), `unknown` names and `silent` ones, without a price, are left out. `votes` is
     what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
     `lots_alike` the unit of all masses in it.
+    `known_fee` is what the buyer's terms say it keeps back of a ticket, `noted` its note in small letters.
     `implied`: what No. 2 copper would be per kg by the prices of all other grades in the list.
     `coppers`: what No. 2 copper would be per kg by the price of each other grade of copper in the list.
     """
@@ -171,6 +175,8 @@ class ListSheet:
     column: str = ""
     pays: str = ""
     lots: str = ""
+    known_fee: TicketFee = NO_FEE
+    noted: str = ""
     implied: float | None = None
     coppers: Mapping[str, float] = field(default_factory=dict)
 
@@ -241,6 +247,13 @@ class PriceLine:
         if self.price is None or not self.unit or (self.unit == EACH and not self.piece_mg):
             return None
         return self.price / (Decimal(self.piece_mg) / MG_PER_KG if self.unit == EACH else kg_per(self.unit))
+
+
+def fee_of(line: PriceLine) -> TicketFee | None:
+    """The fee of each ticket that a line says; None where it says none, or where it was answered that it is none."""
+    if line.passed_over != "ticket" or line.sheet is None or line.item.fee == "no":
+        return None
+    return ticket_fee_in(line.text, line.sheet.hearing)
 
 
 def all_understood(lines: Sequence[PriceLine]) -> bool:

@@ -14,6 +14,7 @@ from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
 from partway.pricelist.layout.price_columns import tiers_in_words
 from partway.pricelist.layout.side_by_side import one_below_the_other
+from partway.pricelist.layout.ticket_fees import NO_FEE, TicketFee
 from partway.pricelist.lexicon import Called, called, lexicon_of
 from partway.pricelist.lines import EACH, GradeChoice, Item, ListSheet, PieceMass, PriceLine, nobody_says
 from partway.pricelist.refusing import each_refused
@@ -43,16 +44,19 @@ def read_price_list(
     pieces: Mapping[str, int] | None = None,
     mosts: Mapping[tuple[str, int], tuple[int, int]] | None = None,
     elsewhere: Callable[[str, Sequence[str]], PieceMass | None] = nobody_says,
+    known_fee: TicketFee = NO_FEE,
+    noted: str = "",
 ) -> list[PriceLine]:
     """What a price list says, such as "no 2 copper 4.10, motors 38c, 304 stainless not taking".
 
     `currency` and `unit` (of a bare price) are the workspace's; `known` are the buyer's previous prices per kg;
     `comma` says that decimals come after a comma where the writer is; `pieces`, `elsewhere` and `mosts` are what
-    one piece weighed and the most that was taken until now (see ListSheet). Any text is read, if only to be asked
-    about; Refused is raised for a currency or a unit that does not exist.
+    one piece weighed and the most that was taken until now, `known_fee` and `noted` its terms (see ListSheet). Any
+    text is read, if only to be asked about; Refused is raised for a currency or a unit that does not exist.
     """
     sheet = sheet_of(grades, currency, unit, known, comma=comma or decimals_after_comma(text))
     sheet = replace(sheet, pieces=dict(pieces or {}), mosts=dict(mosts or {}), elsewhere=elsewhere)
+    sheet = replace(sheet, known_fee=known_fee, noted=" ".join(noted.lower().split()))
     text = tiers_in_words(one_below_the_other(text))
     items = each_refused(in_one_unit(items_in(text, sheet)), sheet)
     said = [

@@ -102,6 +102,9 @@ class Tongue:
     open_prices: Phrases
     fees: Words
     consignments: Words
+    fee_names: Words
+    of_ticket: Words
+    fee_fillers: Words
     speaks: Words
     old_columns: Phrases
     notes: Words

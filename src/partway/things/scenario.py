@@ -72,7 +72,8 @@ class Buyer:
     """Whoever takes material. `km` is one way from home; `minutes` is time on site per visit.
 
     `refuses` names grades, families or hazards that this buyer turns away. `open` are its opening hours, such as
-    "mon-fri 08:00-16:30"; none where nobody said.
+    "mon-fri 08:00-16:30"; none where nobody said. Of each ticket on which it pays for something it keeps back the
+    flat `ticket_fee` and `ticket_share` of what its lines pay (`formulas.ticket_fees`).
     """
 
     id: str
@@ -85,6 +86,8 @@ class Buyer:
     shipping: tuple[Postage, ...] = ()
     quotes: tuple[Quote, ...] = ()
     open: tuple[str, ...] = ()
+    ticket_fee: float = 0.0
+    ticket_share: float = 0.0
 
     @property
     def is_visited(self) -> bool:

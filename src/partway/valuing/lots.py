@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from functools import cached_property
 
 from partway.ledger.fold.standing import BinNow
@@ -18,10 +19,12 @@ HALF = 0.5  # of a lot: from here on it is named among the bins (our own choice)
 class AtBuyer:
     """The bin at one buyer, as the grade it is or as a lower one.
 
-    `value` at `net_per_kg`, the postage of this lot alone taken off; None where the lot is `short_kg` below `least_kg`,
-    the least that is taken or, where `by_post`, pays its parcels: the net price is then what a larger lot reaches.
-    `posted`: its parcels are paid for. `way`: whether it is known how to get there. `best`: nobody pays more for the
-    lot there is; or, where it is too small for all, for the smallest that is taken.
+    `value` at `net_per_kg`, the buyer's share of the ticket and the postage of this lot alone taken off; None where the
+    lot is `short_kg` below `least_kg`, the least that is taken or, where `by_post`, pays its parcels: the net price is
+    then what a larger lot reaches. `posted`: its parcels are paid for. `way`: whether it is known how to get there.
+    `best`: nobody pays more for the lot there is; or, where it is too small for all, for the smallest that is taken.
+    `ticket_share` is in the net price, the flat `ticket_fee` in none: it is of the visit, as the drive is, and is said
+    beside.
     """
 
     buyer: str
@@ -38,6 +41,14 @@ class AtBuyer:
     short_kg: float
     way: bool
     best: bool
+    ticket_fee: Decimal = Decimal(0)
+    ticket_share: Decimal = Decimal(0)
+
+    @property
+    def after(self) -> tuple[str, ...]:
+        """What is off the net price, by name."""
+        share = ("its share of the ticket",) if self.ticket_share and self.price.per_kg > 0 else ()
+        return (*share, "postage") if self.posted else share
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,6 +192,8 @@ class Lots:
             short_kg=0.0 if reached else lot.from_kg - self.lot_kg,
             way=self.prices.is_reached(buyer),
             best=False,
+            ticket_fee=self.prices.buyers[buyer].ticket_fee,
+            ticket_share=self.prices.buyers[buyer].ticket_share,
         )
 
     def _named(self, grade: str) -> str:

@@ -10,6 +10,7 @@ from functools import cached_property
 from typing import Literal, cast
 
 from partway.catalogue import shipped
+from partway.formulas.ticket_fees import left_of
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.codec import payload_kept
@@ -33,9 +34,9 @@ class QuotedPrice:
     """One price that stands, for lots of at least `least_kg`.
 
     `most_kg` or `most_pieces` are all that is taken at one visit, `each` is what one piece brings by the piece.
-    `price` per one `unit` as it was said, `per_kg` the same per kg, `net_per_kg` with a full parcel's postage
-    taken off. What it comes to for a lot that is there: `PriceBook.for_lot`. `ends` are lowest and highest per kg
-    where a range was said, of which the price is the middle.
+    `price` per one `unit` as it was said, `per_kg` the same per kg, `net_per_kg` with the buyer's share of the
+    ticket and a full parcel's postage taken off. What it comes to for a lot that is there: `PriceBook.for_lot`.
+    `ends` are lowest and highest per kg where a range was said, of which the price is the middle.
     """
 
     price: Decimal
@@ -142,7 +143,7 @@ class PriceBook:
             price,
             said.unit,
             per_kg,
-            per_kg - self.postage(said.buyer),
+            self.left_of(said.buyer, per_kg) - self.postage(said.buyer),
             said.on.isoformat(),
             days,
             age_of(days),
@@ -156,7 +157,11 @@ class PriceBook:
 
     def for_lot(self, buyer: str, price: QuotedPrice, kg: float) -> ForLot:
         """What a price comes to for a lot of `kg` posted alone, or of the least that gets it where that is more."""
-        return for_lot(price.per_kg, self._shipping.get(buyer, ()), price.least_kg, kg)
+        return for_lot(self.left_of(buyer, price.per_kg), self._shipping.get(buyer, ()), price.least_kg, kg)
+
+    def left_of(self, buyer: str, per_kg: float) -> float:
+        """What a price leaves once the buyer has kept back its share of the ticket."""
+        return left_of(per_kg, float(self.buyers[buyer].ticket_share)) if buyer in self.buyers else per_kg
 
     def postage(self, buyer: str) -> float:
         """The least that mailing a kilogram can cost: the cheapest full parcel; nothing where one drives."""

@@ -14,6 +14,7 @@ from partway.ledger.days import day_of
 from partway.photographs.photograph import small_size
 from partway.quantities import kg_per, out_of
 from partway.reports.books.conflicts import mark_of
+from partway.reports.buyers.fee_words import KeepsBack, fee_words
 from partway.reports.called import Called, date_said, running
 from partway.things.families import family_name
 from partway.web.drawings.sketches import Sketch, Sort, sketch
@@ -90,6 +91,10 @@ class Show:
     def money(self, amount: Decimal | float | None) -> str:
         """An amount."""
         return UNKNOWN if amount is None else self.say.money(amount)
+
+    def fees(self, of: KeepsBack) -> str:
+        """What a buyer keeps back of its tickets; empty where nothing."""
+        return fee_words(of, self.money)
 
     def about(self, amount: Decimal | float | None) -> str:
         """An amount for a glance: whole units from ten up."""

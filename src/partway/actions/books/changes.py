@@ -116,6 +116,7 @@ READERS: dict[str, Callable[[Book, str, str], Any]] = {  # by the name of a sort
     "total": lambda book, text, where: reading.money(book, text, where, negative=True),
     "km": lambda book, text, where: km(book, text, where, Decimal(1_000_000)),
     "litres": _number,
+    "share": lambda _, text, where: reading.share(text, where),
     "day": _day,
     "works": lambda _, text, __: condition(text),
     "buyer kind": lambda _, text, where: reading.one_of(text, KINDS, "kind of buyer", where),

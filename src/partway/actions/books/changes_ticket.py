@@ -15,11 +15,12 @@ from partway.actions.haul.tickets import LineReader, not_adding_up, odd_in
 from partway.actions.haul.tickets_read import line_given
 from partway.actions.recording import reading
 from partway.errors import Refused
+from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Ticketed, TicketLine
 from partway.ledger.fold import standing
 from partway.quantities import shown
-from partway.valuing.trips.ticket_sums import gap_of, worked_out
+from partway.valuing.trips.ticket_sums import FEE, fee_due, gap_of, worked_out
 
 FIELD = re.compile(r"line_?(?P<n>[1-9]\d{0,2})(?:\.(?P<part>mass|own|price|amount|bin))?")
 ADD = "line+"
@@ -71,12 +72,22 @@ def changed_ticket(
         raise Refused("a ticket without a line", "at least one line; or take the ticket back", "set")
     ticket = replace(after, buyer=buyer.buyer, lines=kept)
     followed = before.total == adds_up(before) and "total" not in changes
-    ticket = replace(ticket, total=adds_up(ticket)) if followed else ticket
+    if followed:
+        ticket = _fee_follows(book, before, ticket)
+        ticket = replace(ticket, total=adds_up(ticket))
     known = frozenset(odd_in(book, before))
     odd = [said for said in odd_in(book, ticket, total=gap_of(ticket) != gap_of(before)) if said not in known]
     if odd and not as_printed:
         raise not_adding_up(odd)
     return ticket
+
+
+def _fee_follows(book: Book, before: Ticketed, after: Ticketed) -> Ticketed:
+    """A fee that was just what the buyer's terms say is so of the other lines, too."""
+    known, currency = trading.buyers(book), reading.currency(book)
+    was, now = (fee_due([line.amount for line in of.lines], known.get(of.buyer), currency) for of in (before, after))
+    less = tuple(replace(d, amount=now) if (d.what, d.amount) == (FEE, was) else d for d in after.deductions)
+    return replace(after, deductions=less)
 
 
 def adds_up(ticket: Ticketed) -> Decimal:

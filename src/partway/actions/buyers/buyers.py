@@ -41,6 +41,8 @@ class Terms:
     note: str | None = None
     open: Sequence[str] | None = None
     phone: str | None = None
+    ticket_fee: str | None = None
+    ticket_share: str | None = None
 
 
 @decides(shipped)
@@ -73,6 +75,7 @@ def _said(book: Book, base: Traded, terms: Terms) -> Traded:
     for name, read in (("name", reading.text), ("note", reading.text), ("phone", _phone)):
         if (words := getattr(terms, name)) is not None:
             changes[name] = read(words, name)
+    changes |= _fees(book, terms)
     if terms.km is not None:
         changes["km"] = km(book, terms.km, "km", KM_MOST)
     if terms.at is not None:
@@ -86,6 +89,16 @@ def _said(book: Book, base: Traded, terms: Terms) -> Traded:
     if terms.shipping is not None:
         changes["shipping"] = _postage(book, terms.shipping)
     return replace(base, **changes)
+
+
+def _fees(book: Book, terms: Terms) -> dict[str, Decimal]:
+    """What is kept back of tickets; an empty text, as a form sends it, is none."""
+    fees = {}
+    if terms.ticket_fee is not None:
+        fees["ticket_fee"] = reading.money(book, terms.ticket_fee.strip() or "0", "ticket_fee")
+    if terms.ticket_share is not None:
+        fees["ticket_share"] = reading.share(terms.ticket_share, "ticket_share")
+    return fees
 
 
 def _on_site(text: str) -> int:

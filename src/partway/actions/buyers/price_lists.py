@@ -18,9 +18,10 @@ from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Set
 from partway.ledger.fold.standing import settings
-from partway.pricelist import PriceLine, all_understood, answer, read_price_list
+from partway.pricelist import PriceLine, all_understood, answer, fee_of, read_price_list
+from partway.pricelist.layout.ticket_fees import TicketFee, together
 from partway.pricelist.lines import EACH
-from partway.quantities import MG_PER_KG, kg_per
+from partway.quantities import MG_PER_KG, kg_per, shown
 from partway.valuing.one_piece import one_piece
 
 
@@ -32,7 +33,8 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False, who: st
     """
     locale = settings(book).get("locale")
     comma = comma or (locale is not None and decimal_comma(locale))
-    of = buyer_named(book, buyer).buyer
+    terms = buyer_named(book, buyer)
+    of = terms.buyer
     unit = settings(book).get("unit")
     if unit is None:
         raise Refused("a workspace without a unit", "the unit of a bare price", "quotes", hint=Hint("set", "unit"))
@@ -50,9 +52,14 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False, who: st
         pieces=pieces,
         mosts=mosts,
         elsewhere=lambda grade, words: one_piece(book, grade, unit, words),
+        known_fee=TicketFee(terms.ticket_fee, terms.ticket_share),
+        noted=terms.note,
     )
     if all(line.status == "remark" for line in lines):
         raise Refused("nothing", 'a price list, such as "no 2 copper 4.10, motors 38c"', "quotes")
+    if all(line.status == "remark" or line.asks == "fee" for line in lines):
+        fee = next(line.text for line in lines if line.asks == "fee")
+        raise Refused(shown(fee), "a price beside it; a fee of each ticket alone goes into the buyer's terms", "quotes")
     return as_before(book, who, of, lines) if who else lines
 
 
@@ -97,7 +104,8 @@ def _plain_name(line: PriceLine) -> tuple[str, ...]:
 
 @decides(shipped)
 def save_list(book: Book, context: Context, buyer: str, lines: Sequence[PriceLine]) -> Recorded[QuotesResult]:
-    """Record all lines, and what holds for the whole ticket in the buyer's note, where no computation reads it yet.
+    """Record all lines, a fee of each ticket among the buyer's terms, and what else holds for the whole ticket in its
+    note, where no computation reads it.
 
     Raises Refused, with the questions, while one of them is not clear.
     """
@@ -107,9 +115,15 @@ def save_list(book: Book, context: Context, buyer: str, lines: Sequence[PriceLin
             "; ".join(questions) or "lines that are not clear", "an answer to each; nothing was saved", "quotes"
         )
     given = [_given(line) for line in lines if line.status != "remark"]
-    terms = [" ".join(line.text.split()) for line in lines if line.passed_over == "ticket"]
+    fees = {line.position: fee for line in lines if (fee := fee_of(line)) is not None and line.item.fee == "yes"}
+    known = {line.position for line in lines if line.item.fee == "" and fee_of(line) is not None}
+    terms = [
+        " ".join(line.text.split())
+        for line in lines
+        if line.passed_over == "ticket" and line.position not in fees and line.position not in known
+    ]
     learned = _learned(book, context.who, buyer_named(book, buyer).buyer, lines)
-    return quotes(book, context, buyer, given, terms, learned)
+    return quotes(book, context, buyer, given, terms, learned, together(fees.values()))
 
 
 def price_of(line: PriceLine) -> str:

@@ -20,6 +20,7 @@ from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Quoted, Set, Traded
 from partway.ledger.fold.standing import settings
+from partway.pricelist.layout.ticket_fees import NO_FEE, TicketFee
 from partway.pricelist.lines import PieceMass
 from partway.quantities import EACH, MG_PER_KG, SIGNS, kg_per, parse_price, shown
 from partway.things.buyers import refused_names
@@ -57,9 +58,10 @@ def quotes(
     given: Sequence[QuoteGiven],
     terms: Sequence[str] = (),
     learned: Sequence[Set] = (),
+    fee: TicketFee = NO_FEE,
 ) -> Recorded[QuotesResult]:
     """Record what a buyer said, all of it or nothing; `terms` hold for the whole ticket and go into its note,
-    `learned` is what names were answered to mean.
+    `learned` is what names were answered to mean, `fee` is kept back of each ticket from now on, as far as it says.
     """
     of = buyer_named(book, buyer)
     if not given:
@@ -72,8 +74,12 @@ def quotes(
         seen.add((quote.grade, quote.from_mg))
     hazards = [h for quote in heard for h in shipped().grades[quote.grade].hazards]
     note, kept = _noted(of.note, terms)
-    result = QuotesResult(tuple(_tell(book, quote) for quote in heard), shipped_cards(hazards), kept)
-    terms_kept = [replace(of, note=note)] if note != of.note else []
+    flat, share = fee.flat or of.ticket_fee, fee.share or of.ticket_share
+    after = replace(of, note=note, ticket_fee=flat, ticket_share=share)
+    keeps = None if fee == NO_FEE else (flat, share)
+    told = tuple(_tell(book, quote) for quote in heard)
+    result = QuotesResult(told, shipped_cards(hazards), kept, keeps)
+    terms_kept = [after] if after != of else []
     return record(book, context, [*heard, *terms_kept, *learned], result)
 
 

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from partway.actions.recording.describe import Say, capital, careful, counted
 from partway.catalogue.cards import CautionCard
+from partway.reports.buyers.fee_words import fee_said
 from partway.reports.called import Called
 
 
@@ -67,11 +68,12 @@ class TermKept:
 
 @dataclass(frozen=True, slots=True)
 class QuotesResult:
-    """Quotes recorded together."""
+    """Quotes recorded together; `keeps_back` is the fee of each ticket, flat and as a share, where it was said."""
 
     quotes: tuple[QuoteResult, ...]
     cautions: tuple[CautionCard, ...] = ()
     terms: tuple[TermKept, ...] = ()
+    keeps_back: tuple[Decimal, Decimal] | None = None
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""
@@ -85,7 +87,10 @@ class QuotesResult:
             yield f"{quote.buyer} {quote.grade}{tier}: {price}{before}"
         for term in self.terms:
             where = "kept in its note" if term.noted else "no room left in its note, write it down"
-            yield f"{self.quotes[0].buyer}, of the whole ticket: {term.said} ({where}; no figure counts it yet)"
+            yield f"{self.quotes[0].buyer}, of the whole ticket: {term.said} ({where}; no figure counts it)"
+        if self.keeps_back is not None:
+            flat, share = self.keeps_back
+            yield f"{self.quotes[0].buyer} {fee_said(flat, share, say.money)}: counted from now on"
 
     def said(self, say: Say, called: Called) -> str:
         """In one sentence: "Ridge yard: 12 prices kept", or the price where it is one."""

@@ -79,6 +79,8 @@ class Sellers:
             open=said.open if driven else (),
             shipping=tuple(_parcel(step) for step in said.shipping),
             quotes=quotes,
+            ticket_fee=float(said.ticket_fee),
+            ticket_share=float(said.ticket_share),
         )
 
     def _counts(self, buyer: Traded, quote: Quoted) -> bool:

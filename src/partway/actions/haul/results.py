@@ -53,6 +53,7 @@ class TicketResult:
     """A ticket as recorded, held against scale, plan and quote; `gap` is total less what its lines make.
 
     `verdict` is one for the whole ticket, `say` the sentence for the scale window, "" where there is nothing to ask.
+    `deductions` are what was taken off, a fee by the buyer's terms among them.
     """
 
     ON_ITS_PAGE: ClassVar[bool] = True  # the page that follows shows its lines
@@ -65,6 +66,7 @@ class TicketResult:
     cautions: tuple[CautionCard, ...] = ()
     verdict: str = ""
     say: str = ""
+    deductions: tuple[tuple[str, Decimal], ...] = ()
 
     def words(self, say: Say) -> Iterator[str]:
         """Its lines, cautions first."""
@@ -80,6 +82,8 @@ class TicketResult:
             for doubt in line.doubts:
                 money = "" if doubt.money is None else f": {say.money(doubt.money)}"
                 yield f"    {WORDS[doubt.what]}{money}"
+        for what, amount in self.deductions:
+            yield f"  less {what}: {say.money(amount)}"
         if self.gap:
             yield f"  The total differs from its lines by {say.money(self.gap)}"
         if self.verdict:

@@ -33,7 +33,8 @@ def haul_lines_of(sheet: HaulSheet, say: Say) -> Iterator[str]:
     yield from careful(cards)
     yield f"{sheet.haul}, {sheet.status}: {say.money(sheet.printed)} on tickets, {say.money(sheet.paid)} came in"
     for stop in sheet.stops:
-        yield f"  {stop.name}: should come to {say.money(stop.expected)}"
+        fee = f", its fee of {say.money(stop.fee)} off" if stop.fee else ""
+        yield f"  {stop.name}: should come to {say.money(stop.expected)}{fee}"
         for line in () if stop.tickets else stop.lines:
             yield f"    took along {_took(line, say)}"
         for ticket in stop.tickets:

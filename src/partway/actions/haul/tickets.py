@@ -23,14 +23,15 @@ from partway.errors import Hint, Refused
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.events.event import Event
-from partway.ledger.events.kinds import Deduction, Moved, Payload, Ticketed, TicketLine
+from partway.ledger.events.kinds import Deduction, Moved, Payload, Ticketed, TicketLine, Traded
 from partway.ledger.events.sorts import OwnBy
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
+from partway.things.currencies import smallest
 from partway.valuing.trips.loads import TakenLot
 from partway.valuing.trips.taken import taken
 from partway.valuing.trips.ticket import audit
-from partway.valuing.trips.ticket_sums import amount_off, gap_of, worked_out
+from partway.valuing.trips.ticket_sums import FEE, amount_off, fee_due, gap_of, is_fee, worked_out
 
 AS_PRINTED = (("yes", "the ticket says so: record it as printed"),)
 NEAR = 0.1  # a bin whose content is this close to the yard's mass was emptied (common practice, no source)
@@ -67,6 +68,9 @@ def ticket(
 ) -> Recorded[TicketResult]:
     """Record a ticket. Arithmetic that does not add up is asked about unless `as_printed` says to keep it.
 
+    What the buyer keeps back by its terms is a deduction of its own, where no deduction said is a fee: of a total that
+    was not printed, and of one that is less by just that.
+
     On a `haul`, what left a bin is what the haul took along, where the ticket says about that.
     """
     of = buyer_named(book, buyer)
@@ -78,12 +82,14 @@ def ticket(
     reader = LineReader(book, standing.bins(book), context.exact, took)
     read = tuple(reader.line(line) for line in lines)
     less = tuple(Deduction(reading.text(what, "less"), reading.money(book, sum_, "less")) for what, sum_ in deductions)
+    printed = None if total is None else reading.money(book, total, "total", negative=True)
+    less += _kept_back(book, of, read, less, printed)
     adds_up = sum((line.amount for line in read), Decimal(0)) - sum((d.amount for d in less), Decimal(0))
     ticketed = Ticketed(
         next_name(book, "ticket", f"ticket-{context.mark}"),
         of.buyer,
         read,
-        adds_up if total is None else reading.money(book, total, "total", negative=True),
+        adds_up if printed is None else printed,
         less,
         on,
         reading.text(number, "number"),
@@ -93,6 +99,21 @@ def ticket(
         raise not_adding_up(odd)
     recorded = record(book, context, [*reader.regrades, ticketed], None)
     return Recorded(recorded.events, _tell(book, context, recorded.events[-1], ticketed.buyer), recorded.undo)
+
+
+def _kept_back(
+    book: Book, of: Traded, lines: Sequence[TicketLine], less: Sequence[Deduction], total: Decimal | None
+) -> tuple[Deduction, ...]:
+    """The fee by a buyer's terms, as a deduction; none where one is on the ticket, or where its total has none off."""
+    amounts = [line.amount for line in lines]
+    fee = fee_due(amounts, of, reading.currency(book))
+    if not fee or any(is_fee(taken.what) for taken in less):
+        return ()
+    if total is None:
+        return (Deduction(FEE, fee),)
+    missing = sum(amounts, Decimal(0)) - sum((taken.amount for taken in less), Decimal(0)) - total
+    near = missing > 0 and abs(missing - fee) <= smallest(reading.currency(book))
+    return (Deduction(FEE, missing),) if near else ()
 
 
 def not_adding_up(odd: Sequence[str]) -> Asked:
@@ -199,4 +220,5 @@ def _tell(book: Book, context: Context, event: Event, buyer: str) -> TicketResul
     seen = audit(book, event, shipped().grades, context.clock().tzinfo)
     hazards = [h for line in seen.lines for h in shipped().grades[line.grade].hazards]
     cautions, window = shipped_cards(hazards), sentence(seen, Say.of(book))
-    return TicketResult(seen.ticket, buyer, seen.lines, seen.total, seen.gap, cautions, verdict(seen), window)
+    less = seen.deductions
+    return TicketResult(seen.ticket, buyer, seen.lines, seen.total, seen.gap, cautions, verdict(seen), window, less)

@@ -10,7 +10,8 @@ from partway.actions.buyers.quoting import unit_price
 from partway.actions.recording import reading
 from partway.errors import Refused
 from partway.ledger.book import Book
-from partway.valuing.trips.ticket_sums import off_by, worked_out
+from partway.ledger.events.kinds import Traded
+from partway.valuing.trips.ticket_sums import fee_due, is_fee, off_by, worked_out
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,21 +37,30 @@ class LineSoFar:
 
 @dataclass(frozen=True, slots=True)
 class TicketSoFar:
-    """The lines in their order, and together: how many can be read, their mass and money less what was taken off."""
+    """The lines in their order, and together: how many can be read, their mass and money less what was taken off.
+
+    `fee` of it is what the buyer keeps back by its terms, where no fee was typed.
+    """
 
     lines: tuple[LineSoFar, ...]
     read: int
     mass_mg: int
     total: Decimal
+    fee: Decimal = Decimal(0)
 
 
-def so_far(book: Book, typed: Sequence[TypedLine], taken_off: Sequence[str]) -> TicketSoFar:
-    """As far as it can be read."""
+def so_far(
+    book: Book, typed: Sequence[TypedLine], taken_off: Sequence[tuple[str, str]], terms: Traded | None = None
+) -> TicketSoFar:
+    """As far as it can be read; `taken_off` are deductions by name and amount, `terms` the buyer's."""
     lines = tuple(_line(book, line) for line in typed)
-    off = sum((_money(book, text) or Decimal(0) for text in taken_off), Decimal(0))
+    off = sum((_money(book, text) or Decimal(0) for _, text in taken_off), Decimal(0))
     amounts = [line.amount for line in lines if line.amount is not None]
     mass = sum(line.mass_mg for line in lines if line.amount is not None)
-    return TicketSoFar(lines, len(amounts), mass, sum(amounts, Decimal(0)) - off)
+    fee = Decimal(0)
+    if not any(is_fee(what) for what, _ in taken_off):
+        fee = fee_due(amounts, terms, reading.currency(book))
+    return TicketSoFar(lines, len(amounts), mass, sum(amounts, Decimal(0)) - off - fee, fee)
 
 
 def _line(book: Book, typed: TypedLine) -> LineSoFar:

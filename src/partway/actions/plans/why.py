@@ -19,6 +19,7 @@ from partway.valuing.plans.fates import main_grade, what_becomes_of, where_grade
 
 LEAST_SECONDS = 0.5
 LEAST_KG = 1e-6
+LEAST_PRICE = 1e-6  # of today's price
 MOST_TIMES = 10.0  # today's price: no flip price is looked for beyond that
 
 Line = OpenLine | PartLine | SaleLine
@@ -108,7 +109,7 @@ class _Defence:
         if lots:
             _, i, t = max(lots)
             lot = instance.lots[i]
-            found = instance.buyers[lot.buyer].id, instance.grades[lot.grade], lot.tiers[t].price
+            found = instance.buyers[lot.buyer].id, instance.grades[lot.grade], lot.tiers[t].quote.price.mean
         elif offer is not None:
             found = offer.buyer, offer.grade, offer.quote.price.mean
         else:
@@ -149,6 +150,8 @@ class _Defence:
         today, per_kg = price
         reach = MOST_TIMES * max(abs(today), per_kg)
         low, high = (0.0, MOST_TIMES * today) if today > 0.0 else (today - reach, today + reach)
+        if today > 0.0 and any(buyer.ticket_fee for buyer in self.instance.buyers):
+            low = LEAST_PRICE * today  # at nothing at all a ticket that is for this lot alone has no fee
         began = time.monotonic()
         line = PriceQuestion(self.instance, at, drop, uses, today, low, high)
         return Turning(line, self.here, other, self.seconds, lambda: time.monotonic() - began).flip()

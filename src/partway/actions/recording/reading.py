@@ -14,8 +14,10 @@ from partway.display import with_points
 from partway.errors import BadQuantity, Hint, Refused
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
+from partway.pricelist.layout.ticket_fees import ticket_fee_in
 from partway.quantities import shown, to_mg
 from partway.spoken import Hearing, read_mass, read_minutes, read_money
+from partway.things.buyers import SHARE_EXAMPLE, read_share
 from partway.things.currencies import decimals
 
 MINUTES_MOST = 7 * 24 * 60
@@ -114,6 +116,18 @@ def minutes(given: str | int, where: str) -> int:
     if value != int(value) or not 0 <= value <= MINUTES_MOST:
         raise Refused(shown(given), "whole minutes, at most a week", where)
     return int(value)
+
+
+def share(given: str, where: str) -> Decimal:
+    """A share of a ticket below all of it, "2 %" or 0. Raises Refused."""
+    try:
+        return read_share(given)
+    except ValueError:
+        in_words = all(letter.isalpha() or letter in " %" for letter in given)
+        said = ticket_fee_in(f"{given} fee", Hearing()) if in_words else None  # "two and a half percent"
+        if said is not None and said.share and not said.flat:
+            return said.share
+        raise Refused(shown(given), f"a share in percent such as {SHARE_EXAMPLE}; 0 for none", where) from None
 
 
 def count(given: int, where: str) -> int:

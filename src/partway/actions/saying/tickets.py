@@ -16,12 +16,14 @@ from partway.actions.saying.meant import Meaning
 from partway.actions.saying.steps import SayStep
 from partway.actions.saying.trade import answered
 from partway.errors import Refused
+from partway.formulas.ticket_fees import quoted_for
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
 from partway.pricelist.lines import EACH
 from partway.quantities import MG_PER_KG, kg_per, plain_text, shown
 from partway.saying.grammar import Clause
+from partway.valuing.trips.ticket_sums import is_fee
 
 OWN_MASS = "own-mass"  # the hint of a line whose mass is not that of the bin
 OWN = (("yard", "what the yard says came out of my bin"), ("all", "all that was in my bin"))
@@ -40,9 +42,19 @@ def ticketed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     made, bare = _made(list(priced.values())) - sum(sum_ for _, sum_ in less), len(parts) - len(priced)
     if part := clause.part("total"):
         named["total"] = _total(meaning, made if not bare else Decimal(0), part)
-    left = named["total"] - made if bare == 1 and "total" in named else Decimal(0)
+    left = _left(meaning, buyer, named["total"], less) - made if bare == 1 and "total" in named else Decimal(0)
     lines = tuple(priced.get(at) or _unpriced(meaning, buyer, part, at, left) for at, part in parts)
     yield TicketStep(ticket, (buyer, lines), named)
+
+
+def _left(meaning: Meaning, buyer: str, total: Decimal, less: Sequence[tuple[str, Decimal]]) -> Decimal:
+    """What a total was before the buyer kept back its fee, where none was said."""
+    terms = trading.buyers(meaning.book)[buyer]
+    if not (terms.ticket_fee or terms.ticket_share) or any(is_fee(what) for what, _ in less):
+        return total
+    taken = sum((amount for _, amount in less), Decimal(0))
+    gross = quoted_for(total + taken + terms.ticket_fee, terms.ticket_share)
+    return round(gross - taken, 2)
 
 
 def _less(meaning: Meaning, part: Clause, at: int) -> tuple[str, Decimal]:

@@ -40,6 +40,8 @@ def show_bin(console: Console, one: OneBin, say: Say, careful: Careful) -> None:
 
 def _at(at: AtBuyer, say: Say, grade: str) -> str:
     as_grade = "" if at.grade == grade else f" as {at.grade_name}"
-    price = f"{say.price(at.net_per_kg)}{' after postage' if at.posted else ''}"
+    after = f" after {' and '.join(at.after)}" if at.after else ""
+    price = f"{say.price(at.net_per_kg)}{after}"
     worth = f"{say.kg(at.short_kg)} short of a lot" if at.value is None else say.money(at.value)
-    return f"{at.name}{as_grade}: {price}, {worth}"
+    flat = f"; each ticket there costs {say.money(at.ticket_fee)}" if at.ticket_fee else ""
+    return f"{at.name}{as_grade}: {price}, {worth}{flat}"

@@ -27,6 +27,8 @@ from partway.cli.distances import distance_options
 )
 @click.option("--phone", metavar="NUMBER", help="Its telephone number.")
 @click.option("--note", metavar="TEXT", help="Whom to ask for.")
+@click.option("--ticket-fee", metavar="MONEY", help="What it keeps back of each ticket that pays; 0 for none.")
+@click.option("--ticket-share", metavar="PERCENT", help='The same as a share of what it pays: "2 %"; 0 for none.')
 @recording
 def buyer_command(
     ctx: CommandContext,
@@ -41,6 +43,7 @@ def buyer_command(
     \b
       partway buyer harbour
       partway buyer harbour --kind yard --km 14 --minutes 20 --refuses li-ion
+      partway buyer harbour --ticket-fee 5 --ticket-share "2 %"
       partway buyer boards --kind mail-in --postage "10 lb=14" --postage "40 lb=22"
     """
     from partway.actions.buyers.buyers import Terms, buyer

@@ -14,6 +14,7 @@ from partway.catalogue.cards import cards_of_grades
 from partway.cli.careful import Careful
 from partway.cli.words import few
 from partway.reports.buyers.calls import BuyerRow, GradeToAsk
+from partway.reports.buyers.fee_words import fee_words
 from partway.reports.buyers.one import BuyersWord, OneBuyer
 from partway.reports.buyers.price_history import PriceHistory, QuoteSaid, SaidPriceLine
 from partway.reports.buyers.sheet import Cell, GradeRow, PriceSheet
@@ -184,6 +185,8 @@ def _terms(one: OneBuyer, say: Say) -> Iterable[str]:
         yield f"Open {', '.join(one.open)}"
     if one.parcels:
         yield f"Postage: {', '.join(f'{say.kg(step.up_to_kg)} {say.money(step.cost)}' for step in one.parcels)}"
+    if fees := fee_words(one, say.money):
+        yield capital(fees)
     if one.refuses:
         yield f"Turns away: {', '.join(refused.name for refused in one.refuses)}"
 

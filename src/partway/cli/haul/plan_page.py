@@ -201,6 +201,7 @@ class PlanPrinter:
                     f"{times(parcel.parcels, 'parcel')} up to {size}, postage {self.words.money(parcel.cost)}"
                 )
             self._lots(mailed)
+            self._fees(None)
 
     def _trip(self, trip: TripLine) -> None:
         places = (self.words.buyer(b) if stop else f"past {self.words.buyer(b)}" for b, stop in trip.driven)
@@ -210,6 +211,13 @@ class PlanPrinter:
         full = f"{self.words.mass(trip.load_kg)}, {trip.load_litres:.0f} L"
         self.indented(f"{self.words.distance(trip.km)}, {hours(trip.hours)} with time on site, {full} on board")
         self._lots([line for line in self.plan.sales if line.trip == trip.trip])
+        self._fees(trip.trip)
+
+    def _fees(self, trip: int | None) -> None:
+        """What the buyers of a trip keep back of these amounts."""
+        for stop in self.plan.stops:
+            if stop.trip == trip and stop.fee:
+                self.indented(f"{self.words.buyer(stop.buyer)} keeps back {self.words.money(stop.fee)} as its fee")
 
     def _lots(self, lines: list[SaleLine]) -> None:
         table = self._table("", "buyer", "grade", "mass", "price", self.plan.currency)

@@ -66,7 +66,7 @@ def show_command(ctx: CommandContext, haul: str) -> None:
 @click.command("ticket", cls=AmountCommand)
 @click.argument("buyer")
 @click.argument("lines", nargs=-1, metavar="LINE...")
-@click.option("--total", metavar="MONEY", help="As printed; default what the lines make.")
+@click.option("--total", metavar="MONEY", help="As printed; default what the lines make, its fee off.")
 @click.option("--less", multiple=True, metavar="WHAT=MONEY", help="Taken off: dirt=3.50; again for more.")
 @click.option("--haul", metavar="HAUL", help="On which haul.")
 @click.option("--number", default="", metavar="TEXT", help="Number on the ticket.")

@@ -191,6 +191,9 @@ def show_stock(console: Console, stock: Stock, say: Say, called: Called, careful
         console.print(
             "What goes by mail is counted as posted alone; several grades in one parcel cost less: partway plan."
         )
+    fees = {line.best.buyer: line.best.ticket_fee for line in stock.lines if line.best and line.best.ticket_fee}
+    for buyer, fee in fees.items():
+        console.print(f"Each ticket of {called.buyer(buyer)} costs {say.money(fee)}, which is in no bin's worth.")
     empty = [f"{called.bin(line.bin)}{mark(mark_of(line.conflict))}" for line in stock.lines if not line.mass_kg]
     if empty:
         console.print(f"Empty: {', '.join(empty)}.")
@@ -204,6 +207,7 @@ def _best(best: Best, grade: str, say: Say, called: Called) -> tuple[str, str]:
     if best.least_kg:
         least = f", {'pays by post' if best.by_post else 'lots'} from {say.kg(best.least_kg)}"
     missing = f", {say.kg(best.missing_kg)} missing" if best.missing_kg else ""
-    price = say.price(best.price_per_kg) + (" after postage" if best.posted else "")
+    after = ["its share of the ticket"] * bool(best.ticket_share) + ["postage"] * best.posted
+    price = say.price(best.price_per_kg) + (f" after {' and '.join(after)}" if after else "")
     worth = "not yet" if best.value is None else say.money(best.value)
     return f"{called.buyer(best.buyer)}{as_grade} {price}{least}{missing}, {_days(best.days)}", worth

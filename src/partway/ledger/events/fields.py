@@ -166,6 +166,14 @@ def phone(value: Any) -> str:
     return str(value)
 
 
+def share(value: Any) -> Decimal:
+    """A share below all of it, as text such as "0.02"."""
+    number: Decimal = SHARE(value)
+    if number >= 1:
+        raise Bad(value, 'a share as text such as "0.02", at least 0 and below 1')
+    return number
+
+
 def flag(value: Any) -> bool:
     """True or false."""
     if value is True or value is False:
@@ -288,5 +296,6 @@ def place(value: Any) -> tuple[Decimal, Decimal]:
         raise Bad(value, bad.expected) from None
 
 
+SHARE = decimal(FINE, Decimal(0), None, "a share")
 LATITUDE = decimal(FINE, Decimal(-90), Decimal(90), "a latitude")
 LONGITUDE = decimal(FINE, Decimal(-180), Decimal(180), "a longitude")

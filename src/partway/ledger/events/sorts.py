@@ -75,6 +75,7 @@ Unit = Annotated[str, Sort(f.word(("lb", "kg", "short ton", "long ton", "tonne",
 Km = Annotated[Decimal, Sort(f.decimal(f.FINE, ZERO, None, "a number"), "km", alone=True)]
 Litres = Annotated[Decimal, Sort(f.decimal(f.FINE, ZERO, None, "a number"), "litres", alone=True)]
 OpenHours = Annotated[str, Sort(f.opening)]
+Share = Annotated[Decimal, Sort(f.share, "share", alone=True)]
 Phone = Annotated[str, Sort(f.phone, "text", alone=True)]
 Place = Annotated[tuple[Decimal, Decimal], Sort(f.place)]
 

@@ -44,12 +44,13 @@ class Keeping:
 
     @cached_property
     def _quoted(self) -> dict[str, list[tuple[str, float]]]:
-        """By grade, who takes it and the price per kg, postage of a full parcel taken off."""
+        """By grade, who takes it and the price per kg, less its share of the ticket and postage of a full parcel."""
         found: dict[str, list[tuple[str, float]]] = defaultdict(list)
         for buyer in self.scenario.buyers:
             for quote in buyer.quotes:
                 if takes(buyer, self.scenario.grades[quote.grade]):
-                    price = quote.price.mean - full_parcel_per_kg(buyer.shipping)
+                    price = quote.price.mean * (1.0 if quote.price.mean < 0.0 else 1.0 - buyer.ticket_share)
+                    price -= full_parcel_per_kg(buyer.shipping)
                     found[quote.grade].append((buyer.id, price))
         return found
 
@@ -64,8 +65,9 @@ class Keeping:
 
     @cached_property
     def _trips(self) -> dict[str, float]:
-        """What the cheapest round trip costs, by buyer; none where nothing drives."""
-        return cheapest_trips(self.scenario)
+        """What the cheapest round trip costs, with the flat fee of a ticket, by buyer; none where nothing drives."""
+        flat = {buyer.id: buyer.ticket_fee for buyer in self.scenario.buyers}
+        return {buyer: cost + flat[buyer] for buyer, cost in cheapest_trips(self.scenario).items()}
 
     def _room(self, buyer: str, grade: str) -> float:
         """Per kg: a share of the trip to this buyer, more where the shed is more than half full; nothing by mail."""

@@ -255,7 +255,7 @@ def _number(instance: Instance, decision: Decision, key: LotKey) -> tuple[float,
 
 
 def _amount(instance: Instance, decision: Decision, key: LotKey) -> float:
-    """What a lot brings: by the piece, or by its kilograms."""
+    """What a lot comes to on the ticket: by the piece, or by its kilograms."""
     quote = instance.lots[key[0]].tiers[key[1]].quote
     if quote.each and quote.counted:
         return _number(instance, decision, key)[0] * quote.price.mean * (quote.piece_kg or math.nan)
@@ -443,13 +443,24 @@ def _money(instance: Instance, decision: Decision, hours: float) -> Money:
     kept = [kg * instance.kept_price[g] for g, kg in decision.kept_kg.items()]
     kept += [node.kept_value * n for node, n in zip(instance.nodes, decision.kept, strict=True)]
     kept += [sale.unsold_value * n for sale, n in parts]
+    kept_back = [
+        _fee(instance, decision, ticket) for ticket in {(instance.lots[i].buyer, k) for i, _, k in decision.lots}
+    ]
     postage = [n * instance.buyers[b].shipping[step].cost for (b, step), n in decision.parcels.items()]
     return Money(
         sales=math.fsum(a for a in amounts if a > 0),
         parts=math.fsum(sale.income * n for sale, n in parts),
         shipping=-math.fsum(postage),
-        fees=math.fsum(a for a in amounts if a < 0) - math.fsum(costs),
+        fees=math.fsum(a for a in amounts if a < 0) - math.fsum(costs) - math.fsum(kept_back),
         driving=-math.fsum(instance.drive_money(tour) for tour in decision.tours if tour),
         wage=-instance.scenario.hours.wage * hours,
         kept=math.fsum(kept),
     )
+
+
+def _fee(instance: Instance, decision: Decision, ticket: tuple[int, int]) -> float:
+    """What a buyer keeps back of what it pays on one trip; nothing where it pays for nothing."""
+    here = [key for key in decision.lots if (instance.lots[key[0]].buyer, key[2]) == ticket]
+    pays = [amount for amount in (_amount(instance, decision, key) for key in here) if amount > 0]
+    buyer = instance.buyers[ticket[0]]
+    return math.fsum((buyer.ticket_fee, buyer.ticket_share * math.fsum(pays))) if pays else 0.0

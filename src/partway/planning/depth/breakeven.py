@@ -13,6 +13,7 @@ from typing import Any
 
 import numpy as np
 
+from partway.formulas.ticket_fees import quoted_for
 from partway.planning.depth.dynamic import DepthTerms, Draws, Option, Programme, Values
 from partway.planning.depth.piecewise import Piecewise, constant, highest, line, nearest
 from partway.planning.depth.reprice import Repriced
@@ -26,23 +27,24 @@ class PriceFlip:
     """The best net price per kg of one grade at which an answer changes; None if no price changes it.
 
     If the best buyer is a mail-in, both prices are net of `postage` per kg (that of the cheapest full parcel): the
-    buyer quotes that much more.
+    buyer quotes that much more. `share` is what the best buyer keeps back of its tickets, off both prices as well.
     """
 
     grade: str
     today: float
     flip: float | None
     postage: float = 0.0
+    share: float = 0.0
 
     @property
     def quoted_today(self) -> float:
         """What the buyer quotes today."""
-        return self.today + self.postage
+        return quoted_for(self.today + self.postage, self.share)
 
     @property
     def quoted_flip(self) -> float | None:
         """What it would have to quote."""
-        return None if self.flip is None else self.flip + self.postage
+        return None if self.flip is None else quoted_for(self.flip + self.postage, self.share)
 
 
 @dataclass(frozen=True)
@@ -171,9 +173,10 @@ class Breakevens:
         offer = self.instance.market.best(self.instance.grades[main])
         if offer is None:
             return None
-        postage = next(postage_per_kg(b) for b in self.instance.buyers if b.id == offer.buyer)
+        buyer = next(b for b in self.instance.buyers if b.id == offer.buyer)
+        postage = postage_per_kg(buyer)
         turns = margin(self.by_price(offer.grade)).turns()
-        return PriceFlip(offer.grade, offer.price, nearest(turns, offer.price, -postage), postage)
+        return PriceFlip(offer.grade, offer.price, nearest(turns, offer.price, -postage), postage, buyer.ticket_share)
 
 
 def _curved(terms: DepthTerms, **changed: Any) -> Curved:

@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 
 from partway.planning.depth.dynamic import DepthTerms, Draws, bottom_up
 from partway.planning.instance.frozen import Instance, Node, Opening
-from partway.planning.instance.market import postage_per_kg
+from partway.planning.instance.market import left_of_quote, postage_per_kg
 from partway.things.estimate import Estimate
 
 SEED = 20260314
@@ -108,7 +108,7 @@ def prices(instance: Instance, n: int, seed: int) -> Draws:
         if offer is None:
             rows.append(np.zeros(n))
         else:
-            heard = draw_named(offer.quote.price, n, seed, "price", grade)
+            heard = draw_named(left_of_quote(buyers[offer.buyer], offer.quote), n, seed, "price", grade)
             rows.append(heard - postage_per_kg(buyers[offer.buyer]))
     return _stack(rows, n)
 

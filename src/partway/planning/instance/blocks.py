@@ -105,6 +105,8 @@ def _beats(instance: Instance, i: int, j: int) -> bool:
         return False
     if instance.buyers[one.buyer].most_of(instance.grades[one.grade]) < inf:
         return False  # once it has all that the buyer takes, the other lot is of use
+    if instance.buyers[one.buyer].ticket_fee and one.tiers[0].price > 0.0 >= other.tiers[0].price:
+        return False  # in the lot that pays it may call for the fee of a ticket
     better = (one.tiers[0].price, -instance.litres_per_kg[one.grade], -i)
     worse = (other.tiers[0].price, -instance.litres_per_kg[other.grade], -j)
     return better > worse and better[1] >= worse[1]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from partway.formulas.ticket_fees import left_of, quoted_for
 from partway.planning.decision import Decision, LotKey
 from partway.planning.instance.frozen import Instance, Lot
 from partway.things.scenario import Quote
@@ -14,11 +15,12 @@ def counted_by(lot: Lot) -> Quote | None:
 
 
 def more_for_one(instance: Instance, s: int, i: int) -> float:
-    """What one piece of a sale brings in a lot by the piece, over what its kilograms come to at the lot's price."""
+    """What one piece of a sale leaves in a lot by the piece, over what its kilograms come to at the lot's price."""
     quote, sale = counted_by(instance.lots[i]), instance.grade_sales[s]
     if quote is None or quote.one_brings is None:
         return 0.0
-    return quote.one_brings * instance.nodes[sale.node].piece.share - sale.kg * instance.lots[i].tiers[0].price
+    one = left_of(quote.one_brings, instance.buyers[instance.lots[i].buyer].ticket_share)
+    return one * instance.nodes[sale.node].piece.share - sale.kg * instance.lots[i].tiers[0].price
 
 
 def pieces_in(instance: Instance, decision: Decision, key: LotKey) -> float | None:
@@ -31,8 +33,14 @@ def pieces_in(instance: Instance, decision: Decision, key: LotKey) -> float | No
     return sum(instance.share_of(s) * n for s, n in whole) + loose / quote.piece_kg
 
 
-def amount_of(instance: Instance, decision: Decision, key: LotKey) -> float:
-    """What a lot of a plan brings."""
+def left_of_lot(instance: Instance, decision: Decision, key: LotKey) -> float:
+    """What a lot of a plan leaves once the buyer has kept back its share of the ticket."""
     i, t, k = key
     more = sum(more_for_one(instance, s, i) * n for (s, *at), n in decision.blocks.items() if at == [i, k])
     return decision.lots[key] * instance.lots[i].tiers[t].price + more
+
+
+def amount_of(instance: Instance, decision: Decision, key: LotKey) -> float:
+    """What the ticket says that a lot of a plan comes to, before any fee."""
+    left = left_of_lot(instance, decision, key)
+    return quoted_for(left, instance.buyers[instance.lots[key[0]].buyer].ticket_share)

@@ -125,7 +125,7 @@ class Cap:
 
 @dataclass(frozen=True, slots=True)
 class Tier:
-    """A lot of `low..high` kg is paid `price` per kg, the whole of it, by this quote."""
+    """A lot of `low..high` kg leaves `price` per kg, the whole of it: that of this quote, less the buyer's share."""
 
     low: float
     high: float

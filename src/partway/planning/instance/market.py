@@ -1,6 +1,7 @@
 """What each grade fetches today, before any haul is planned.
 
-One price for each grade; by mail, net of the postage of a full parcel. A lot that is already there is priced with the
+One price for each grade, with the buyer's share of the ticket off; by mail, net of the postage of a full parcel. A flat
+fee of the ticket is of the visit, as the drive is, and of no kilogram. A lot that is already there is priced with the
 parcels it needs itself (`lot_offers`). Unquoted is not zero: a grade nobody quotes has no price at all, and only then
 is it worth nothing kept.
 """
@@ -11,10 +12,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from partway.formulas.ticket_fees import left_of
 from partway.planning.instance.parcels import ForLot, for_lot, full_parcel_per_kg
 from partway.planning.instance.room import kept_for, room_of
 from partway.things.buyers import takes
 from partway.things.defaults import KEPT_SHARE
+from partway.things.estimate import Estimate
 from partway.things.limits.room import Room
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Quote, Scenario
@@ -23,6 +26,13 @@ from partway.things.scenario import Buyer, Quote, Scenario
 def postage_per_kg(buyer: Buyer) -> float:
     """The least a kilogram can cost to mail: the cheapest full parcel. Zero for anyone else."""
     return full_parcel_per_kg(buyer.shipping)
+
+
+def left_of_quote(buyer: Buyer, quote: Quote) -> Estimate:
+    """What a quoted price leaves per kg once the buyer has kept back its share of the ticket."""
+    mean = quote.price.mean
+    left = left_of(mean, buyer.ticket_share)
+    return quote.price if left == mean else quote.price.scaled(1.0 - buyer.ticket_share)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +73,7 @@ class Market:
             best: dict[str, Offer] = {}
             for quote in buyer.quotes:
                 if takes(buyer, scenario.grades[quote.grade]):
-                    price = quote.price.mean - postage_per_kg(buyer)
+                    price = left_of_quote(buyer, quote).mean - postage_per_kg(buyer)
                     if quote.grade not in best or price > best[quote.grade].price:
                         best[quote.grade] = Offer(buyer.id, quote.grade, price, quote)
             for offer in best.values():
@@ -163,7 +173,7 @@ def lot_offers(scenario: Scenario, market: Market, grade: str, kg: float) -> tup
             buyer.id,
             quote.grade,
             quote,
-            for_lot(quote.price.mean, buyer.shipping, quote.least_kg, kg),
+            for_lot(left_of_quote(buyer, quote).mean, buyer.shipping, quote.least_kg, kg),
             bool(buyer.shipping),
         )
         for buyer in scenario.buyers

@@ -2,10 +2,11 @@
 
     room = trip / (share of a load x least(payload, volume x density)) + trip x crowding / (volume x density)
 
-`trip` is what a round trip to the buyer costs, fuel, driving and time on site; what is kept has to be driven there one
-day. An ordinary load is a little short of full, since pieces leave gaps. The second term is 0 while the shed is less
-than half full and rises from there: a full shed turns away what would have been picked up. Whatever the price, a full
-load of one grade is therefore never worth keeping (docs/model.md). By mail nothing waits for a drive.
+`trip` is what a round trip to the buyer costs, fuel, driving, time on site and the flat fee of its ticket; what is kept
+has to be driven there one day. An ordinary load is a little short of full, since pieces leave gaps. The second term is
+0 while the shed is less than half full and rises from there: a full shed turns away what would have been picked up.
+Whatever the price, a full load of one grade is therefore never worth keeping (docs/model.md). By mail nothing waits for
+a drive.
 """
 
 from __future__ import annotations
@@ -29,7 +30,8 @@ def room_of(scenario: Scenario) -> Room | None:
     vehicle = scenario.vehicle
     if scenario.keep_factor is not None or vehicle is None:
         return None
-    trips = round_trips(scenario, vehicle)
+    fees = {buyer.id: buyer.ticket_fee for buyer in scenario.buyers}
+    trips = tuple((buyer, cost + fees[buyer]) for buyer, cost in round_trips(scenario, vehicle))
     return Room(trips, vehicle.payload_kg, vehicle.volume_l, crowding(share_in_use(scenario))) if trips else None
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 
 from partway.planning.instance.frozen import Tier
+from partway.planning.instance.market import left_of_quote
 from partway.things.anatomy import Anatomy
 from partway.things.scenario import Buyer
 
@@ -46,5 +47,5 @@ def price_steps(buyer: Buyer, grade: str, most: float) -> tuple[Tier, ...]:
         low = max(quote.from_kg, quote.minimum_kg)
         high = min(quotes[i + 1].from_kg - MILLIGRAM if i + 1 < len(quotes) else most, most)
         if low <= high and high > 0.0:
-            tiers.append(Tier(low, high, quote.price.mean, quote))
+            tiers.append(Tier(low, high, left_of_quote(buyer, quote).mean, quote))
     return tuple(tiers)

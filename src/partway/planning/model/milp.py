@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 from partway.planning.decision import BlockKey
 from partway.planning.instance.blocks import Rides, is_whole, rides
 from partway.planning.instance.counted import counted_by, more_for_one
-from partway.planning.instance.frozen import Instance
+from partway.planning.instance.frozen import Instance, Lot
 from partway.planning.instance.packing import FITS, patterns
 from partway.planning.model.linear import INFINITY, Linear, Terms
 
@@ -31,6 +31,7 @@ FAMILIES = (
     "pieces_in_lot",
     "most_pieces",
     "visit_lot",
+    "ticket",
     "visit_tour",
     "one_tour",
     "payload",
@@ -58,6 +59,7 @@ class Columns:
     lots: dict[tuple[int, int, int], int] = field(default_factory=dict)
     lot_taken: dict[tuple[int, int, int], int] = field(default_factory=dict)
     visits: dict[tuple[int, int], int] = field(default_factory=dict)
+    tickets: dict[tuple[int, int], int] = field(default_factory=dict)  # where a buyer has a flat fee: it pays
     tours: dict[tuple[int, int], int] = field(default_factory=dict)
     tour_money: dict[int, int] = field(default_factory=dict)
     tour_hours: dict[int, int] = field(default_factory=dict)
@@ -255,6 +257,7 @@ class _Maker:
                 self._visit(b, k)
         for i, lot in enumerate(instance.lots):
             for k in self._trips(i):
+                self._ticket(lot, k)
                 for t, tier in enumerate(lot.tiers):
                     name = f"({instance.buyers[lot.buyer].id}.{instance.grades[lot.grade]}.{t + 1}{_trip(k)})"
                     self.columns.lots[i, t, k] = self.linear.column("kg" + name, tier.price, tier.high)
@@ -273,6 +276,14 @@ class _Maker:
         name = f"visit({self.instance.buyers[b].id}{_trip(k)})"
         self.columns.visits[b, k] = self.linear.column(name, -self.wage * hours, 1.0, integer=True)
         self.away.append((self.columns.visits[b, k], hours))
+
+    def _ticket(self, lot: Lot, k: int) -> None:
+        """A yes or no for the flat fee of a ticket, which is due where any lot on it pays."""
+        buyer = self.instance.buyers[lot.buyer]
+        pays = any(tier.price > 0.0 for tier in lot.tiers)
+        if buyer.ticket_fee and pays and (lot.buyer, k) not in self.columns.tickets:
+            name = f"ticket({buyer.id}{_trip(k)})"
+            self.columns.tickets[lot.buyer, k] = self.linear.column(name, -buyer.ticket_fee, 1.0, integer=True)
 
     def grade_rows(self) -> None:
         """Stock + inflow = lots + downgrades out + kept, per grade."""
@@ -303,6 +314,9 @@ class _Maker:
                     linear.row("tier_low", name, [(kg, 1.0), (yes, -tier.low)], lower=0.0)
             elif (lot.buyer, k) in columns.visits:
                 linear.row("visit_lot", name, [(kg, 1.0), (columns.visits[lot.buyer, k], -tier.high)], upper=0.0)
+            if tier.price > 0.0 and (lot.buyer, k) in columns.tickets:
+                due = (columns.tickets[lot.buyer, k], -tier.high)
+                linear.row("ticket", name, [(kg, 1.0), due], upper=0.0)
         whole = self._whole_in_lots()
         for (i, k), pieces in self._counted_rows(whole).items():
             terms = [(columns.lots[i, t, k], 1.0) for t in range(len(self.instance.lots[i].tiers))]

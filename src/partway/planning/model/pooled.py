@@ -23,7 +23,7 @@ from partway.planning.model.highs import Values
 from partway.planning.model.linear import Linear, Terms
 from partway.planning.model.milp import Model
 
-TRIP_ROWS = ("tier_low", "tier_high", "tier_one", "visit_lot", "visit_tour", "one_tour", "payload", "volume")
+TRIP_ROWS = ("tier_low", "tier_high", "tier_one", "visit_lot", "ticket", "visit_tour", "one_tour", "payload", "volume")
 PIECE_ROWS = ("whole_in_lot", "pieces_in_lot", "most_pieces")
 CUT_ROWS = ("legs", "tours", "most_stops", "trip_hours")  # search/tour_bounds.py
 PER_TRIP = frozenset((*TRIP_ROWS, *PIECE_ROWS, *CUT_ROWS))
@@ -75,7 +75,7 @@ def _first_trip(model: Model) -> tuple[list[int], dict[int, int]]:
         for (a, b, k), c in lots.items():
             if k >= 0:
                 first[c], trip[c] = lots[a, b, 0], k
-    for pairs in (columns.visits, columns.tours, columns.loose_pieces):
+    for pairs in (columns.visits, columns.tickets, columns.tours, columns.loose_pieces):
         for (a, k), c in pairs.items():
             if k >= 0:
                 first[c], trip[c] = pairs[a, 0], k

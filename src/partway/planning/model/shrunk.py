@@ -24,7 +24,7 @@ def idle_columns(model: Model, tours: Fixed) -> set[int]:
         # In all four the last of a key is the trip; the lot is the first of a lot's key and the second of a piece's.
         at = 1 if taken is columns.blocks else 0
         idle |= {c for key, c in taken.items() if (lots[key[at]].buyer, key[-1]) in passed}
-    return idle
+    return idle | {c for key, c in columns.tickets.items() if key in passed}
 
 
 class Shrunk:

@@ -154,7 +154,11 @@ def _by_mass(model: Model, x: Values) -> Fixed:
         fixed[c] = (float(yes), float(yes))
         if yes:
             chosen.add((i, k))
-    up = [*columns.parcels.values(), *(c for (_, k), c in columns.visits.items() if k == MAIL)]
+    up = [
+        *columns.parcels.values(),
+        *columns.tickets.values(),
+        *(c for (_, k), c in columns.visits.items() if k == MAIL),
+    ]
     return fixed | {c: (n, n) for c in up for n in [float(math.ceil(x[c] - ROUNDING))]}
 
 

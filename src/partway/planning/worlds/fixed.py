@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from partway.formulas.ticket_fees import quoted_for
 from partway.planning.check.verify import Checked, grade_inflow
 from partway.planning.decision import Decision, LotKey
 from partway.planning.instance.blocks import downgraded_kg
@@ -22,7 +23,7 @@ TINY = 1e-9  # kg
 class FixedLot:
     """`share` of all there is of `grade` (an index) goes to one buyer on one trip (milp.MAIL for the mail).
 
-    `counted` are the pieces in it that are paid by the piece: (node, kg of them on average, what they bring).
+    `counted` are the pieces in it that are paid by the piece: (node, kg of them on average, what the ticket says).
     """
 
     grade: int
@@ -88,11 +89,12 @@ def _lot(instance: Instance, decision: Decision, key: LotKey, there: list[float]
 
 
 def _counted(instance: Instance, decision: Decision, key: LotKey) -> Iterator[tuple[int, float, float]]:
-    price = instance.lots[key[0]].tiers[0].price
+    left = instance.lots[key[0]].tiers[0].price
     for (s, i, k), n in decision.blocks.items():
         if (i, k) == (key[0], key[2]) and (more := more_for_one(instance, s, i)):
             sale = instance.grade_sales[s]
-            yield sale.node, sale.kg * n, (more + sale.kg * price) * n
+            share = instance.buyers[instance.lots[i].buyer].ticket_share
+            yield sale.node, sale.kg * n, quoted_for(more + sale.kg * left, share) * n
 
 
 def _there(instance: Instance, checked: Checked) -> tuple[list[float], tuple[tuple[int, int, float], ...]]:

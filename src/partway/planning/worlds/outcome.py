@@ -54,7 +54,7 @@ class Worlds:
     def outcome(self, plan: FixedPlan, *, lucky: bool = True) -> Outcome:
         """What a plan comes to. Without `lucky` parts sell as they do on average."""
         lots, left = self._lots(plan)
-        cash = np.full(self.drawn.n, plan.costs) + sum(paid for _, paid in lots)
+        cash = np.full(self.drawn.n, plan.costs) + sum(self._tickets(lots).values())
         for opening, times in zip(self.instance.openings, plan.opened, strict=True):
             cash -= opening.cost * times
         cash += sum(self._part(p, units, lucky) for p, units in enumerate(plan.parts) if units)
@@ -85,15 +85,25 @@ class Worlds:
         return all(max(load) <= FULL for trip, load in full.items() if trip != MAIL)
 
     def stops(self, plan: FixedPlan) -> dict[tuple[str, int], Draws]:
-        """What each buyer pays on each trip (milp.MAIL for the mail)."""
+        """What each buyer pays on each trip (milp.MAIL for the mail), its fees off."""
+        return self._tickets(self._lots(plan)[0])
+
+    def _tickets(self, lots: list[tuple[FixedLot, Draws]]) -> dict[tuple[str, int], Draws]:
+        """What each ticket comes to, world by world as `formulas.ticket_fees.fee_of` has it."""
+        buyers = {buyer.id: buyer for buyer in self.instance.buyers}
         sums: dict[tuple[str, int], Draws] = {}
-        for lot, paid in self._lots(plan)[0]:
+        pays: dict[tuple[str, int], Draws] = {}
+        for lot, paid in lots:
             key = lot.quote[0], lot.trip
             sums[key] = sums.get(key, np.zeros(self.drawn.n)) + paid
+            pays[key] = pays.get(key, np.zeros(self.drawn.n)) + np.maximum(paid, 0.0)
+        for (buyer, trip), gross in pays.items():
+            of = buyers[buyer]
+            sums[buyer, trip] = sums[buyer, trip] - of.ticket_share * gross - of.ticket_fee * (gross > 0.0)
         return sums
 
     def _lots(self, plan: FixedPlan) -> tuple[list[tuple[FixedLot, Draws]], Draws]:
-        """What each lot is paid, and the kilograms of each grade that are left."""
+        """What the ticket says of each lot, and the kilograms of each grade that are left."""
         there = self.there(plan)
         left = there.copy()
         for upper, _, share in plan.lowered:
@@ -214,13 +224,15 @@ class Worlds:
         return worth
 
     def _offers(self, grade: str) -> list[tuple[Offer, Draws]]:
-        """Every quote for a grade that is no refusal, net of postage."""
+        """Every quote for a grade that is no refusal, net of the buyer's share of the ticket and of postage."""
         scenario, found = self.instance.scenario, []
         for buyer in scenario.buyers:
             if takes(buyer, scenario.grades[grade]):
                 for quote in buyer.quotes:
                     if quote.grade == grade:
-                        price = self.drawn.prices[buyer.id, grade, quote.least_kg] - postage_per_kg(buyer)
+                        heard = self.drawn.prices[buyer.id, grade, quote.least_kg]
+                        left = heard - buyer.ticket_share * np.maximum(heard, 0.0)
+                        price = left - postage_per_kg(buyer)
                         found.append((Offer(buyer.id, grade, quote.price.mean, quote), price))
         return found
 

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from partway.pricelist.against.bands import Band
 from partway.pricelist.joining import with_lot
+from partway.pricelist.layout.ticket_fees import TicketFee
 from partway.pricelist.lines import EACH, Asks, GradeChoice, Item, ListedLot, ListSheet, LotField, PriceLine, Status
 from partway.pricelist.pricing import Priced, Reading
 from partway.quantities import kg_per, plain_text
@@ -62,6 +63,17 @@ def _all_of(choices: Sequence[GradeChoice], candidates: Sequence[tuple[str, floa
         return ()
     also = tuple(item for item in others if item is not None)
     return (GradeChoice("all of these", "all of these at that price", first, also),)
+
+
+def fee_counts(text: str, item: Item, fee: TicketFee, sheet: ListSheet) -> Question:
+    """Asks whether a fee is kept back of each ticket, so that it counts, or only to be kept in the buyer's note."""
+    said = fee.words(sheet.currency)
+    choices = (
+        GradeChoice("yes", f"keeps back {said} of each ticket", replace(item, fee="yes")),
+        GradeChoice("no", "only keep it in the note", replace(item, fee="no")),
+    )
+    question = f"{_quoted(text)}: do they keep back {said} of each ticket that pays? It then counts in every figure."
+    return "ambiguous", "fee", question, (*choices, LEAVE_OUT)
 
 
 def taken_or_not(text: str, item: Item, sheet: ListSheet) -> Question:

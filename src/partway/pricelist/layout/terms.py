@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from partway.pricelist.layout.ticket_fees import ticket_fee_of
 from partway.pricelist.lexicon import Lexicon
 from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.tokens import Token
@@ -28,6 +29,8 @@ def is_of_consignment(said: Sequence[Token], hearing: Hearing, lexicon: Lexicon)
 def is_term(said: Sequence[Token], hearing: Hearing, lexicon: Lexicon) -> bool:
     """Whether words with an amount are of a fee or of something taken off, and of no grade."""
     tongue = hearing.tongue
+    if ticket_fee_of(said, hearing) is not None:
+        return True  # "5 a load"
     if not any(
         token.text[:1].isdigit() or token.text[:2].strip(".").isdigit() or token.text in {*tongue.ones, *tongue.tens}
         for token in said

@@ -14,10 +14,11 @@ from partway.valuing.lots import AtBuyer
 class Best:
     """The best net price of a grade today; `as_grade` differs where it sells better as a lower grade.
 
-    Prices are per kg in the workspace's currency; where `posted`, the postage of this lot alone is taken off. `days`
-    since it was heard.
-    `least_kg` is the smallest lot that gets it, `by_post` says that postage sets that mass. Where all bins of the grade
-    together are `missing_kg` short of it, the price is what a larger lot reaches and the bin has no `value` yet.
+    Prices are per kg in the workspace's currency, the buyer's `ticket_share` off; where `posted`, the postage of
+    this lot alone is off, too. The flat `ticket_fee` of each ticket is in no bin's worth. `days` since it was
+    heard. `least_kg` is the smallest lot that gets it, `by_post` says that postage sets that mass. Where all bins
+    of the grade together are `missing_kg` short of it, the price is what a larger lot reaches and the bin has no
+    `value` yet.
     """
 
     buyer: str
@@ -29,6 +30,8 @@ class Best:
     posted: bool
     by_post: bool
     missing_kg: float
+    ticket_fee: float = 0.0
+    ticket_share: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,4 +122,6 @@ def _best(at: AtBuyer, value: float | None) -> Best:
         posted=at.posted,
         by_post=at.by_post,
         missing_kg=at.short_kg,
+        ticket_fee=float(at.ticket_fee),
+        ticket_share=float(at.ticket_share),
     )

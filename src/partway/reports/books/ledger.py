@@ -18,6 +18,7 @@ from partway.ledger.events.sorts import Sort
 from partway.ledger.events.words import said
 from partway.quantities import format_mass_in
 from partway.reports.called import Called
+from partway.things.buyers import share_text
 from partway.things.units import ShownUnits
 
 TAIL = 8  # characters of an id that name an event: its end is random, its beginning is the time
@@ -100,6 +101,8 @@ def _shown(value: Any, sort: Sort, units: ShownUnits, called: Called | None) -> 
         return str(value)[-TAIL:]
     if sort.name == "works":
         return WORKS[value]
+    if sort.name == "share":
+        return share_text(value)
     if sort.name == "anatomy":
         return _anatomy_said(value)
     return f"{value}{AFTER.get(sort.name, '')}"

@@ -84,7 +84,8 @@ class Visit:
 
 @dataclass(frozen=True, slots=True)
 class OneBuyer:
-    """One buyer; `open` are its opening hours, `phone` its number, "" where none is known.
+    """One buyer; `open` are its opening hours, `phone` its number, "" where none is known. `ticket_fee` and
+    `ticket_share` are what it keeps back of each ticket that pays.
 
     `way` tells whether it is known how to get there. `asked` are the grades it has a word on or that are in stock.
     `bias` is how its scale reads against one's own, None where too few tickets were weighed to say.
@@ -112,6 +113,8 @@ class OneBuyer:
     bias: YardBias | None = None
     bias_words: str = ""
     phone: str = ""
+    ticket_fee: Decimal = Decimal(0)
+    ticket_share: Decimal = Decimal(0)
 
 
 def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | None = None) -> OneBuyer:
@@ -146,6 +149,8 @@ def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | 
         bias=bias,
         bias_words=bias_words(bias),
         phone=terms.phone,
+        ticket_fee=terms.ticket_fee,
+        ticket_share=terms.ticket_share,
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Collection
 from dataclasses import dataclass
+from decimal import Decimal
 
 from partway.catalogue.cards import shipped_cards
 from partway.ledger.book import Book
@@ -72,7 +73,9 @@ class GradeFamily:
 
 @dataclass(frozen=True, slots=True)
 class BuyerColumn:
-    """One buyer; `heard` is how many days ago it last named a price, None where it never did."""
+    """One buyer; `heard` is how many days ago it last named a price, None where it never did. Its prices are as
+    they were said; `ticket_fee`, `ticket_share` and postage come off.
+    """
 
     buyer: str
     name: str
@@ -81,6 +84,8 @@ class BuyerColumn:
     quoted: int
     heard: int | None
     stale: int
+    ticket_fee: Decimal = Decimal(0)
+    ticket_share: Decimal = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +161,6 @@ def _columns(prices: PriceBook, rows: list[GradeRow]) -> tuple[BuyerColumn, ...]
         days = [cell.days for cell in quoted if cell.days is not None]
         stale = sum(all(price.age == "old" for price in cell.prices) for cell in quoted)
         postage = prices.postage(buyer)
-        columns.append(
-            BuyerColumn(buyer, prices.name(buyer), terms.kind, postage, len(quoted), min(days, default=None), stale)
-        )
+        heard, fees = min(days, default=None), (terms.ticket_fee, terms.ticket_share)
+        columns.append(BuyerColumn(buyer, prices.name(buyer), terms.kind, postage, len(quoted), heard, stale, *fees))
     return tuple(columns)

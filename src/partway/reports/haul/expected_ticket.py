@@ -22,7 +22,7 @@ from partway.valuing.trips.small import SmallDifference
 from partway.valuing.trips.taken import taken
 from partway.valuing.trips.ticket import audit
 from partway.valuing.trips.ticket_seen import TicketSeen
-from partway.valuing.trips.ticket_sums import per, worked_out
+from partway.valuing.trips.ticket_sums import fee_due, per, worked_out
 
 LOOK_BACK = 4  # events for each haul that is listed: its start, its end, and some corrections
 
@@ -53,7 +53,8 @@ class ExpectedLine:
 
 @dataclass(frozen=True, slots=True)
 class StopNow:
-    """One stop of the haul; `expected` sums what its ticket should come to, as far as prices are known.
+    """One stop of the haul; `expected` is what its ticket should come to, as far as prices are known, `fee` of what its
+    lines pay kept back by the buyer's terms.
 
     `geo` leads to its place on the phone's own map, empty where nobody said where it lies.
     """
@@ -65,6 +66,7 @@ class StopNow:
     expected: Decimal
     tickets: tuple[TicketSeen, ...]
     geo: str = ""
+    fee: Decimal = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +129,7 @@ def haul_sheet(book: Book, haul: str, grades: Mapping[str, Grade], now: dt.datet
     over = last.status == "finished"
     visited = [(stop.buyer, stop.name, stop.tickets) for stop in stops]
     driven = Drive(last.km, last.minutes)
+    terms = {b: of for b in route if (of := trading.terms_on(book, b, first)) is not None}
     return HaulSheet(
         haul=haul,
         status=last.status,
@@ -139,7 +142,7 @@ def haul_sheet(book: Book, haul: str, grades: Mapping[str, Grade], now: dt.datet
         printed=sum((ticket.total for _, ticket in tickets), Decimal(0)),
         paid=sum((t.paid for stop in stops for t in stop.tickets), Decimal(0)),
         small=SmallDifference.of(standing.settings(book)),
-        after=after_haul(lots, visited, drive_in(begun.note), driven, _costs(book)) if over else None,
+        after=after_haul(lots, visited, drive_in(begun.note), driven, _costs(book), terms) if over else None,
     )
 
 
@@ -164,7 +167,8 @@ class _Reader:
         name = buyer_name(buyer, known.name if known else "")
         amounts = [line.amount for line in lines if line.amount is not None]
         geo = geo_uri(known.at if known else None)
-        return StopNow(turn, buyer, name, lines, sum(amounts, Decimal(0)), tuple(tickets), geo)
+        fee = fee_due(amounts, known, self.currency)
+        return StopNow(turn, buyer, name, lines, sum(amounts, Decimal(0)) - fee, tuple(tickets), geo, fee)
 
     def _line(self, lot: TakenLot) -> ExpectedLine:
         holding = sorted((b for b in self.bins.values() if b.grade == lot.grade and b.mg > 0), key=lambda b: -b.mg)

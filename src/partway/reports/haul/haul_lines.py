@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 
 from partway.planning.check.verify import Checked
 from partway.planning.instance.counted import amount_of, counted_by, pieces_in
+from partway.planning.instance.fees import ticket_fees
 from partway.planning.instance.frozen import Instance, Node, PartSale
 from partway.planning.model.milp import MAIL
 from partway.planning.tours.tours import Tour
@@ -78,7 +79,7 @@ class HaulLines:
             buyer=self.instance.buyers[lot.buyer].id,
             grade=self.instance.grades[lot.grade],
             mass_kg=self.decision.lots[key],
-            price_per_kg=lot.tiers[t].price,
+            price_per_kg=lot.tiers[t].quote.price.mean,
             amount=amount_of(self.instance, self.decision, key),
             line=self.number(),
             pieces=pieces_in(self.instance, self.decision, key),
@@ -136,11 +137,18 @@ class HaulLines:
 
     def stops(self, ranges: Ranges) -> tuple[StopLine, ...]:
         """What each buyer pays on each trip, in the order of the trips, the mail last."""
-        expected = brought_at(self.instance, self.decision)
+        expected, fees = brought_at(self.instance, self.decision), ticket_fees(self.instance, self.decision)
         in_order = sorted(self.decision.lots, key=self._sale_order)
         stops = dict.fromkeys((self.instance.lots[i].buyer, k) for i, _, k in in_order)
         return tuple(
-            StopLine(None if k == MAIL else self.trip_number[k], self.instance.buyers[b].id, low, expected[b, k], high)
+            StopLine(
+                None if k == MAIL else self.trip_number[k],
+                self.instance.buyers[b].id,
+                low,
+                expected[b, k],
+                high,
+                fees[b, k],
+            )
             for b, k in stops
             for low, high in [ranges[self.instance.buyers[b].id, k]]
         )

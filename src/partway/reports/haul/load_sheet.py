@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from partway.catalogue.cards import CautionCard, cards_by_hazard
 from partway.errors import Refused
+from partway.formulas.ticket_fees import fee_of
 from partway.ledger.events.kinds import Traded
 from partway.ledger.fold.standing import BinNow
 from partway.quantities import MG_PER_KG
@@ -50,7 +51,9 @@ class HandOver:
 
 @dataclass(frozen=True, slots=True)
 class SheetStop:
-    """One stop: hazards first in its lots, what it should pay, and what to bring. `geo` as in `StopNow`."""
+    """One stop: hazards first in its lots, what it should pay with its `fee` off, and what to bring. `geo` as in
+    `StopNow`.
+    """
 
     turn: int
     buyer: str
@@ -65,6 +68,7 @@ class SheetStop:
     high: float
     bring: tuple[str, ...]
     geo: str = ""
+    fee: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,7 +194,7 @@ class _Writer:
         of = self.buyer(buyer)
         sales = [s for s in self.plan.sales if s.trip == self.trip.trip and s.buyer == buyer]
         lots = sorted(map(self._lot, sales), key=lambda lot: (not lot.hazards, -lot.amount))
-        low, expected, high = self._pays(buyer, sales)
+        low, expected, high, fee = self._pays(of, sales)
         known = self.cards.get(buyer)
         note = known.note if known else ""
         return SheetStop(
@@ -207,14 +211,16 @@ class _Writer:
             high=high,
             bring=tuple(text for text in (note, PAPERS) if text),
             geo=geo_uri(known.at if known else of.at),
+            fee=fee,
         )
 
-    def _pays(self, buyer: str, sales: Sequence[SaleLine]) -> tuple[float, float, float]:
+    def _pays(self, of: Buyer, sales: Sequence[SaleLine]) -> tuple[float, float, float, float]:
         for stop in self.plan.stops:
-            if (stop.trip, stop.buyer) == (self.trip.trip, buyer):
-                return stop.low, stop.expected, stop.high
-        amount = sum(sale.amount for sale in sales)
-        return amount, amount, amount
+            if (stop.trip, stop.buyer) == (self.trip.trip, of.id):
+                return stop.low, stop.expected, stop.high, stop.fee
+        fee = fee_of((sale.amount for sale in sales), of.ticket_fee, of.ticket_share)
+        amount = sum(sale.amount for sale in sales) - fee
+        return amount, amount, amount, fee
 
     def _lot(self, sale: SaleLine) -> HandOver:
         grade = self.scenario.grades[sale.grade]

@@ -213,13 +213,16 @@ class TripLine:
 
 @dataclass(frozen=True, slots=True)
 class StopLine:
-    """What one buyer pays on one trip (null: by mail): expected, and where 10 and 90 of 100 seeded draws lie."""
+    """What one buyer pays on one trip (null: by mail): expected, and where 10 and 90 of 100 seeded draws lie; `fee` is
+    already off all three.
+    """
 
     trip: int | None
     buyer: str
     low: float
     expected: float
     high: float
+    fee: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -56,6 +56,8 @@ class BuyerReader:
             refuses=self._refuses(i, form),
             shipping=self._postage(i, form),
             quotes=self._quotes(i, form),
+            ticket_fee=form.ticket_fee or 0.0,
+            ticket_share=form.ticket_share or 0.0,
         )
         self._note(form, buyer)
         return buyer

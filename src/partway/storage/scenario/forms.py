@@ -233,6 +233,16 @@ class BuyerTable(FileTable):
         None,
         description="Mail-in only: parcel prices in steps of growing mass; absent: the buyer pays postage.",
     )
+    ticket_fee: Money | None = Field(
+        None, description="Kept back of each ticket on which it pays for something; default 0.", examples=[5.0]
+    )
+    ticket_share: float | None = Field(
+        None,
+        ge=0.0,
+        lt=1.0,
+        description="Share kept back of what the lines of a ticket pay; default 0.",
+        examples=[0.02],
+    )
     price: list[PriceTable] = Field([], description="Quotes; a grade without one is unquoted, which is not zero.")
 
 

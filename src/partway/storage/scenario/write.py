@@ -133,6 +133,9 @@ def _buyer(buyer: Buyer, unit: str) -> Iterator[str]:
     if buyer.shipping:
         steps = ", ".join(f"{{ up_to = {_mass(s.up_to_kg, unit)}, cost = {s.cost!r} }}" for s in buyer.shipping)
         yield f"shipping = [ {steps} ]"
+    for name, amount in (("ticket_fee", buyer.ticket_fee), ("ticket_share", buyer.ticket_share)):
+        if amount:
+            yield f"{name} = {amount!r}"
     if buyer.quotes:
         yield "price = ["
         yield from (f"  {_quote(quote, unit)}," for quote in buyer.quotes)

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping
 
 from partway.formulas.statistics.news import worth_of_asking
 from partway.formulas.statistics.normal_gamma import NORMAL_80
+from partway.formulas.ticket_fees import left_of
 from partway.planning.instance.build import COPPER
 from partway.planning.instance.market import Market
 from partway.things.scenario import Scenario
@@ -44,7 +45,11 @@ def _of_grade(prices: PriceBook, grade: str, kg: float, moves: Moves) -> Iterato
 
 def _spread(at: AtBuyer, moves: Moves) -> float:
     """One standard deviation of what a buyer pays per kg today."""
-    return abs(at.price.per_kg) * min(MOST_OFF, log_range(moves, at.grade, at.price.days)) / NORMAL_80
+    return (
+        abs(left_of(at.price.per_kg, float(at.ticket_share)))
+        * min(MOST_OFF, log_range(moves, at.grade, at.price.days))
+        / NORMAL_80
+    )
 
 
 def _act(one: FindOut, days: int | None) -> Act:

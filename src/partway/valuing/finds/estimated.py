@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from partway.planning.instance.build import COPPER
 from partway.planning.instance.frozen import Instance
+from partway.planning.instance.market import left_of_quote
 from partway.things.estimate import Estimate
 from partway.things.scenario import Buyer, Quote, Scenario
 
@@ -39,11 +40,11 @@ def with_estimates(scenario: Scenario) -> Scenario:
 
 
 def _quoted(scenario: Scenario) -> dict[str, float]:
-    """The best price of each grade that somebody quotes."""
+    """The best price of each grade that somebody quotes, its share of the ticket off."""
     best: dict[str, float] = {}
     for buyer in scenario.buyers:
         for quote in buyer.quotes:
-            best[quote.grade] = max(best.get(quote.grade, -math.inf), quote.price.mean)
+            best[quote.grade] = max(best.get(quote.grade, -math.inf), left_of_quote(buyer, quote).mean)
     return best
 
 

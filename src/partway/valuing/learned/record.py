@@ -7,8 +7,10 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from decimal import Decimal
 
 from partway.catalogue import Catalogue, shipped
+from partway.formulas.ticket_fees import left_of
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.offers import Listing, Span, UnitSale, resale
@@ -119,7 +121,11 @@ def best_fit(parts: list[Part], works: bool) -> Part:
 
 
 def copper_price(book: Book) -> float | None:
-    """The best word on a kilogram of No. 2 copper, which the catalogue counts parts in; None where nobody quotes it."""
+    """What the best word on a kilogram of No. 2 copper leaves, which the catalogue counts parts in; None where nobody
+    quotes it.
+    """
     said = [quote for quote in trading.quotes(book) if quote.grade == COPPER and quote.price is not None]
-    prices = [float(quote.price) / float(kg_per(quote.unit)) for quote in said if quote.price]
+    shares = {buyer: terms.ticket_share for buyer, terms in trading.buyers(book).items()}
+    left = [(quote, left_of(quote.price, shares.get(quote.buyer, Decimal(0)))) for quote in said if quote.price]
+    prices = [float(price) / float(kg_per(quote.unit)) for quote, price in left]
     return max((price for price in prices if price > 0.0), default=None)

@@ -10,7 +10,7 @@ from partway.planning.check.verify import grade_inflow
 from partway.planning.decision import Decision
 from partway.planning.depth.dynamic import bottom_up
 from partway.planning.instance.blocks import downgraded_kg
-from partway.planning.instance.counted import amount_of
+from partway.planning.instance.counted import left_of_lot
 from partway.planning.instance.frozen import Instance
 
 
@@ -35,7 +35,7 @@ class Worth:
     def _grade(self, g: int, known: dict[int, float]) -> float:
         if g not in known:
             lots = [key for key in self.decision.lots if self.instance.lots[key[0]].grade == g]
-            money = sum(amount_of(self.instance, self.decision, key) for key in lots)
+            money = sum(left_of_lot(self.instance, self.decision, key) for key in lots)
             mass = sum(self.decision.lots[key] for key in lots)
             kept = self.decision.kept_kg.get(g, 0.0)
             money += kept * self.instance.kept_price[g]

@@ -11,8 +11,9 @@ from typing import Literal
 
 from partway.planning.check.verify import Checked
 from partway.planning.decision import Decision
+from partway.planning.instance.fees import flat_fees
 from partway.planning.instance.frozen import Instance
-from partway.planning.instance.market import Market
+from partway.planning.instance.market import Market, left_of_quote
 from partway.planning.instance.room import crowding, full_load, rides_as
 from partway.planning.model.milp import MAIL
 from partway.things.buyers import takes
@@ -36,6 +37,7 @@ def _go(instance: Instance, decision: Decision, ahead: Ahead, driven: list[int])
     wage = instance.scenario.hours.wage
     lots = [(instance.lots[i], t, kg) for (i, t, k), kg in decision.lots.items() if k != MAIL]
     worth = sum(kg * lot.tiers[t].price for lot, t, kg in lots)
+    worth -= sum(fee for (_, k), fee in flat_fees(instance, decision).items() if k != MAIL)
     for tour in decision.tours:
         if tour:
             worth -= instance.drive_money(tour) + wage * away_hours(instance, tour)
@@ -168,7 +170,7 @@ class Ahead:
             kg = there.get(grade)
             quote = None if kg is None else _quote_for(quotes, kg)
             if kg is not None and quote is not None:
-                price = quote.price.mean
+                price = left_of_quote(buyer, quote).mean
                 offers.append(((price - market.kept_price(grade)) * full, price * full, kg / full))
         for over, price, share in sorted(offers, reverse=True):
             if over > 0.0:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from partway.planning.decision import Decision
 from partway.planning.instance.counted import amount_of
+from partway.planning.instance.fees import ticket_fees
 from partway.planning.instance.frozen import Instance
 from partway.planning.tours.tours import Tour
 
@@ -30,9 +31,11 @@ def away_hours(instance: Instance, tour: Tour) -> float:
 
 
 def brought_at(instance: Instance, decision: Decision) -> dict[tuple[int, int], float]:
-    """What the lots of each (buyer, trip) are expected to bring."""
+    """What each (buyer, trip) is expected to pay: its lots, less the fee of the ticket."""
     expected: dict[tuple[int, int], float] = {}
     for key in decision.lots:
         buyer, k = instance.lots[key[0]].buyer, key[2]
         expected[buyer, k] = expected.get((buyer, k), 0.0) + amount_of(instance, decision, key)
+    for ticket, fee in ticket_fees(instance, decision).items():
+        expected[ticket] -= fee
     return expected

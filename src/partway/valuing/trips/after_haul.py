@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
+from partway.formulas.ticket_fees import fee_of
+from partway.ledger.events.kinds import Traded
 from partway.quantities import MG_PER_KG, kg_per
 from partway.valuing.planned_lots import Drive, PlannedLot, lots_for
 from partway.valuing.trips.ticket_seen import TicketSeen
@@ -78,11 +80,17 @@ def after_haul(
     planned: Drive | None,
     driven: Drive,
     costs: Costs,
+    terms: Mapping[str, Traded] | None = None,
 ) -> AfterHaul | None:
-    """The haul held against its plan; None where it set out with none. `stops` are ids, names and tickets."""
+    """The haul held against its plan; None where it set out with none. `stops` are ids, names and tickets, `terms`
+    those of the buyers when it set out: a plan counts with their fees.
+    """
     if not lots:
         return None
-    after = tuple(_stop(buyer, name, lots_for(lots, buyer), tickets, costs) for buyer, name, tickets in stops)
+    known = terms or {}
+    after = tuple(
+        _stop(buyer, name, lots_for(lots, buyer), tickets, costs, known.get(buyer)) for buyer, name, tickets in stops
+    )
     wanted, got = sum((s.planned for s in after), Decimal(0)), sum((s.got for s in after), Decimal(0))
     found = [*(d for stop in after for d in stop.differences), *_of_the_road(planned, driven, costs)]
     return AfterHaul(
@@ -117,8 +125,16 @@ def _of_the_road(planned: Drive | None, driven: Drive, costs: Costs) -> Iterable
         yield Difference("km", "", "", "", float(planned.km), float(driven.km), round(money, 2))
 
 
-def _stop(buyer: str, name: str, lots: Sequence[PlannedLot], tickets: Sequence[TicketSeen], costs: Costs) -> AfterStop:
-    planned = sum((_amount(lot) for lot in lots), Decimal(0))
+def _stop(
+    buyer: str,
+    name: str,
+    lots: Sequence[PlannedLot],
+    tickets: Sequence[TicketSeen],
+    costs: Costs,
+    terms: Traded | None,
+) -> AfterStop:
+    fee = fee_of(map(_amount, lots), terms.ticket_fee, terms.ticket_share) if terms else Decimal(0)
+    planned = sum((_amount(lot) for lot in lots), Decimal(0)) - fee
     got = sum((ticket.total for ticket in tickets), Decimal(0))
     return AfterStop(
         buyer=buyer,
@@ -127,12 +143,16 @@ def _stop(buyer: str, name: str, lots: Sequence[PlannedLot], tickets: Sequence[T
         got_kg=sum(line.mass_mg for ticket in tickets for line in ticket.lines) / MG_PER_KG,
         planned=round(planned, 2),
         got=got,
-        differences=tuple(d for d in _differences(buyer, lots, tickets) if abs(d.money) >= costs.coin),
+        differences=tuple(d for d in _differences(buyer, lots, tickets, fee) if abs(d.money) >= costs.coin),
     )
 
 
-def _differences(buyer: str, lots: Sequence[PlannedLot], tickets: Sequence[TicketSeen]) -> Iterable[Difference]:
-    """By grade: the mass apart at the planned price and the price apart on the mass there was; they add up to all."""
+def _differences(
+    buyer: str, lots: Sequence[PlannedLot], tickets: Sequence[TicketSeen], fee: Decimal
+) -> Iterable[Difference]:
+    """By grade: the mass apart at the planned price and the price apart on the mass there was; they add up to all, with
+    what was taken off beyond the planned fee.
+    """
     lines = [line for ticket in tickets for line in ticket.lines]
     for grade in dict.fromkeys([*(lot.grade for lot in lots), *(line.grade for line in lines)]):
         wanted = [lot for lot in lots if lot.grade == grade]
@@ -150,7 +170,7 @@ def _differences(buyer: str, lots: Sequence[PlannedLot], tickets: Sequence[Ticke
         at = got / got_kg if got_kg else Decimal(0)
         yield Difference("price", buyer, grade, name, float(price), float(at), round(got - planned, 2) - mass)
     taken = sum((amount for ticket in tickets for _, amount in ticket.deductions), Decimal(0))
-    yield Difference("deductions", buyer, "", "", None, None, -taken)
+    yield Difference("deductions", buyer, "", "", None, None, round(fee - taken, 2))
     yield Difference("arithmetic", buyer, "", "", None, None, sum((ticket.gap for ticket in tickets), Decimal(0)))
 
 

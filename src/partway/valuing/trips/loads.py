@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import cast
 
+from partway.formulas.ticket_fees import left_of
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.days import day_of
@@ -172,10 +173,14 @@ class _Reader:
             quoted = [(buyer, self._quote(start, buyer, grade, free or mg)) for buyer in cast(Hauled, start.what).stops]
             paying = [(buyer, quote) for buyer, quote in quoted if quote is not None and quote.price is not None]
             if paying:
-                buyer, quote = max(paying, key=lambda one: (one[1].price or Decimal(0)) / kg_per(one[1].unit))
+                buyer, quote = max(paying, key=lambda one: self._left(*one))
                 price = quote.price or Decimal(0)
                 short, by = mg - free, tuple(others) if mg > free else ()
                 yield TakenLot(buyer, grade, free, price, quote.unit, short, by, whole=not short)
+
+    def _left(self, buyer: str, quote: Quoted) -> Decimal:
+        """What a price leaves per kg once the buyer has kept back its share of the ticket."""
+        return left_of((quote.price or Decimal(0)) / kg_per(quote.unit), self.terms[buyer].ticket_share)
 
     def _quote(self, start: Event, buyer: str, grade: str, mg: int) -> Quoted | None:
         known, terms = self.grades.get(grade), self.terms.get(buyer)

@@ -16,6 +16,7 @@ from partway.ledger.events.event import Event
 from partway.ledger.events.kinds import Paid, Quoted, Ticketed, TicketLine, Traded
 from partway.ledger.fold import standing
 from partway.things.buyers import takes
+from partway.things.currencies import smallest
 from partway.things.material import Grade
 from partway.valuing.planned_lots import PlannedLot, lots_for
 from partway.valuing.price_book import quote_for
@@ -23,7 +24,7 @@ from partway.valuing.trips.loads import counting
 from partway.valuing.trips.scales import TwoScales
 from partway.valuing.trips.taken import planned_lots
 from partway.valuing.trips.ticket_seen import NO_QUESTION, Ask, Doubt, LineSeen, TicketSeen, What
-from partway.valuing.trips.ticket_sums import amount_off, gap_of, per, worked_out
+from partway.valuing.trips.ticket_sums import amount_off, fee_due, fee_on, gap_of, is_fee, per, worked_out
 
 TINY = Decimal("0.0005")  # of a price: planned ones are kept to four decimals
 ALARMS = 0.05  # of all honest tickets so many are asked about for their weight
@@ -38,7 +39,8 @@ def audit(book: Book, event: Event, grades: Mapping[str, Grade], zone: dt.tzinfo
     came = [e.what for e in counting(book, book.events(("paid",), f"ticket:{ticket.ticket}"))]
     paid = sum((p.amount for p in came if isinstance(p, Paid)), Decimal(0))
     lines = tuple(reader.line(line) for line in ticket.lines)
-    new = tuple((d.what, d.amount) for d in ticket.deductions if d.amount and d.what not in reader.usual)
+    fee = fee_due((line.amount for line in ticket.lines), reader.terms, reader.currency)
+    new = tuple(reader.new_deductions(ticket, fee))
     return TicketSeen(
         ticket=ticket.ticket,
         number=ticket.number,
@@ -51,6 +53,7 @@ def audit(book: Book, event: Event, grades: Mapping[str, Grade], zone: dt.tzinfo
         ask=_ask(lines, gap_of(ticket), new),
         new_deductions=new,
         scales=reader.scales,
+        fee=fee,
     )
 
 
@@ -137,6 +140,16 @@ class _Reader:
             planned_price=None if planned is None else per(planned.price, planned.unit, line.unit),
             quoted_ends=_ends(quote, line.unit),
         )
+
+    def new_deductions(self, ticket: Ticketed, fee: Decimal) -> Iterable[tuple[str, Decimal]]:
+        """What was taken off for the first time; of a fee, where terms say one, what is more than it to the coin."""
+        fees = [d.what for d in ticket.deductions if is_fee(d.what)] if fee else []
+        over = fee_on(ticket) - fee
+        if fees and over > smallest(self.currency):
+            yield fees[0], over
+        for taken in ticket.deductions:
+            if taken.amount and taken.what not in self.usual and taken.what not in fees:
+                yield taken.what, taken.amount
 
     def _quote(self, buyer: str, grade: str, line: TicketLine) -> tuple[Quoted | None, Decimal | None]:
         """The quote in force for a line as a grade, and its price per the line's unit."""

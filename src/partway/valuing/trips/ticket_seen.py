@@ -65,7 +65,8 @@ class TicketSeen:
     """A ticket; `gap` is by how much its total differs from its lines less deductions.
 
     `ask` is what most money hangs on of what is not as it should be, None where all is. `new_deductions` are those
-    that this yard took off no ticket before. `scales` are what weights were judged by.
+    that this yard took off no ticket before. `scales` are what weights were judged by. `fee` is what it keeps back by
+    its terms; only what is taken beyond that is new.
     """
 
     ticket: str
@@ -79,3 +80,4 @@ class TicketSeen:
     ask: Ask | None = None
     new_deductions: tuple[tuple[str, Decimal], ...] = ()
     scales: TwoScales | None = None
+    fee: Decimal = Decimal(0)

@@ -45,6 +45,10 @@ class BuyerBody(Body, json_schema_extra=example({"buyer": "ridge-yard", "minutes
     shipping: list[PostageTable] | None = Field(None, max_length=50, description="Parcels, for a mail-in buyer.")
     note: Line | None = Field(None, description="Whom to ask for.")
     phone: Line | None = Field(None, description="Its telephone number; empty for none.", examples=["555-0142"])
+    ticket_fee: Money | None = Field(None, description="What it keeps back of each ticket that pays; 0 for none.")
+    ticket_share: Line | None = Field(
+        None, description="The same as a share of what its lines pay, in percent; 0 for none.", examples=["2 %"]
+    )
     open: list[Line] | None = Field(
         None, max_length=20, description="Its opening hours.", examples=[["mon-fri 08:00-16:30", "sat 08:00-12:00"]]
     )
@@ -135,7 +139,7 @@ class TicketBody(
 
     buyer: Line = Field(description="Who printed it.")
     lines: list[TicketLineTable] = Field(max_length=200, description="Its lines.")
-    total: Money | None = Field(None, description="The total as printed; default what the lines make.")
+    total: Money | None = Field(None, description="As printed; default what the lines make, its fee by the terms off.")
     deductions: list[DeductionTable] = Field([], max_length=50, description="What was taken off.")
     haul: Line | None = Field(None, description="On which haul.")
     number: Line = Field("", description="The number on it.")

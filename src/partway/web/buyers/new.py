@@ -17,6 +17,7 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.events.kinds import Traded
 from partway.quantities import mg_text, plain_text
+from partway.things.buyers import share_text
 from partway.things.units import ShownUnits
 from partway.web.context import At, RequestContext
 from partway.web.forms import ChoiceField, DistanceField, Form, LineField, TextField
@@ -48,6 +49,8 @@ class TermsForm(Form):
     refuses = LineField(
         "Turns away", "grades, families or hazards, such as li-ion, copper-light; a comma between", most=2000
     )
+    ticket_fee = LineField("Fee a ticket", "kept back of each ticket that pays, such as 5", mode="decimal")
+    ticket_share = LineField("Share of a ticket", "kept back of what its lines pay, such as 2 %")
     parcels = TextField(
         "Parcels", "mail-in only, a line each: up to which mass = what it costs, such as 10 lb = 14", most=2000
     )
@@ -115,6 +118,8 @@ def as_typed(of: Traded, units: ShownUnits) -> dict[str, str]:
         "phone": of.phone,
         "note": of.note,
         "refuses": ", ".join(of.refuses),
+        "ticket_fee": plain_text(of.ticket_fee) if of.ticket_fee else "",
+        "ticket_share": share_text(of.ticket_share) if of.ticket_share else "",
         "parcels": "\n".join(f"{mg_text(step.up_to_mg, units.mass)} = {plain_text(step.cost)}" for step in of.shipping),
     }
 
@@ -129,6 +134,8 @@ def terms_of(said: Mapping[str, str]) -> Terms:
         minutes=said.get("minutes"),
         phone=said.get("phone"),
         note=said.get("note"),
+        ticket_fee=said.get("ticket_fee"),
+        ticket_share=said.get("ticket_share"),
         open=re.split(r"[;\n]", said["open"]) if "open" in said else None,
         refuses=_names(said["refuses"]) if "refuses" in said else None,
         shipping=_parcels(said["parcels"]) if "parcels" in said else None,

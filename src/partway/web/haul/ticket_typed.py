@@ -102,7 +102,7 @@ def sum_so_far(ctx: At, haul: str, buyer: str) -> Response:
     rows = _rows(ctx.typed.get("rows", ""), stop)
     form = _blank(ctx, stop, rows)
     if ctx.request.query_params.get("part") == "yes":
-        return render(ctx, SumPage(title="So far", sums=_sums(ctx, form, rows)))
+        return render(ctx, SumPage(title="So far", sums=_sums(ctx, buyer, form, rows)))
     return render(ctx, _page(ctx, haul, stop, form, rows))
 
 
@@ -119,9 +119,9 @@ def _stop(ctx: RequestContext, haul: str, buyer: str) -> StopNow:
     return stop
 
 
-def _sums(ctx: RequestContext, form: TicketForm, rows: int) -> TicketSoFar:
+def _sums(ctx: RequestContext, buyer: str, form: TicketForm, rows: int) -> TicketSoFar:
     lines = [form.typed_line(ctx.book, n) for n in range(rows)]
-    return so_far(ctx.book, lines, [off for _, off in form.deductions()])
+    return so_far(ctx.book, lines, list(form.deductions()), ctx.buyers.get(buyer))
 
 
 def _page(ctx: RequestContext, haul: str, stop: StopNow, blank: TicketForm, rows: int) -> TicketPage:
@@ -135,7 +135,7 @@ def _page(ctx: RequestContext, haul: str, stop: StopNow, blank: TicketForm, rows
         cautions=cautions,
         blank=blank,
         rows=rows,
-        sums=_sums(ctx, blank, rows),
+        sums=_sums(ctx, stop.buyer, blank, rows),
         focus=blank.first_wrong or ("" if cautions or blank.typed else "mass_0"),
         grades=tuple((grade.id, grade.name) for grade in shipped().grades.values()),
         bins=tuple(b.id for b in bins.values() if b.mg > 0),

@@ -25,7 +25,7 @@ class TicketForm(Form):
     """A ticket without its rows, which are added by `ticket_blank`. `lines` are what the haul took along to here."""
 
     number = LineField("Number on the ticket", "may stay empty")
-    total = LineField("Total as printed", "empty: what the lines make", mode="decimal")
+    total = LineField("Total as printed", "empty: what the lines make, its fee off", mode="decimal")
     on = LineField("When", "empty for now; yesterday, 2026-03-14 15:30")
     lines: Sequence[ExpectedLine] = ()
 

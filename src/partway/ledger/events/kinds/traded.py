@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Annotated, ClassVar
 
 from partway.ledger.events.effects import Effects, Fact
@@ -20,6 +21,7 @@ from partway.ledger.events.sorts import (
     Outlay,
     Phone,
     Place,
+    Share,
     Since,
     Sort,
     Text,
@@ -39,10 +41,15 @@ class Traded(Payload):
     """A buyer and its terms. The latest word counts as a whole. `km` one way from home; `at` is latitude, longitude.
 
     `open` are its opening hours, such as "mon-fri 08:00-16:30", `phone` its number; none where nobody said.
+    `ticket_fee` and `ticket_share` are what it keeps back of each ticket that pays: a flat sum, and a share of what the
+    lines pay.
     """
 
     KIND: ClassVar[str] = "traded"
-    WORDS: ClassVar[str] = "{buyer}: {kind}[, {km}][, refuses {refuses}][, open {open}][, phone {phone}]"
+    WORDS: ClassVar[str] = (
+        "{buyer}: {kind}[, {km}][, refuses {refuses}][, open {open}][, phone {phone}]"
+        "[, keeps back {ticket_fee} a ticket][, keeps back {ticket_share} of a ticket]"
+    )
     MAKES: ClassVar[str] = "buyer"
 
     buyer: BuyerId
@@ -56,6 +63,8 @@ class Traded(Payload):
     note: Text = ""
     open: Annotated[tuple[OpenHours, ...], Since(5)] = ()
     phone: Annotated[Phone, Since(6)] = ""
+    ticket_fee: Annotated[Outlay, Since(11)] = Decimal(0)
+    ticket_share: Annotated[Share, Since(11)] = Decimal(0)
 
     def effects(self, event: Event) -> Effects:
         """The word on its terms, all of them."""

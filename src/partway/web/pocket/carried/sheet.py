@@ -37,6 +37,8 @@ def _about(one: BuyerColumn, terms: Traded, show: Show) -> Iterator[str]:
         yield f"telephone {terms.phone}"
     if one.postage_per_kg:
         yield f"postage in full parcels {show.price(one.postage_per_kg)}"
+    if fees := show.fees(one):
+        yield fees
     if terms.note:
         yield terms.note
 

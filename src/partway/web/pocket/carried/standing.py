@@ -70,7 +70,8 @@ def _worth(one: BinLine, show: Show) -> str:
         return "nobody takes it today"
     if one.value is None:
         return f"{show.kg(one.best.short_kg)} short of a lot for {one.best.name}"
-    return f"{show.money(one.value)} at {one.best.name}, heard {show.day(one.best.price.on)}"
+    fee = f", less {show.money(one.best.ticket_fee)} a ticket" if one.best.ticket_fee else ""
+    return f"{show.money(one.value)} at {one.best.name}{fee}, heard {show.day(one.best.price.on)}"
 
 
 def pocket_grades(grades: Iterable[Grade]) -> tuple[PocketGrade, ...]:
