@@ -49,6 +49,7 @@ SENT: Mapping[Permission, tuple[str, ...]] = {
         "/bench/{find_id}/sell",
         "/bench/{find_id}/discard",
         "/photographs/{sort}/{of}",
+        "/pocket/photograph",
         "/bins/new",
         "/bins/{bin_id}/recount",
         "/bins/{bin_id}/move",
