@@ -48,6 +48,12 @@ def pieces_pictured(book: Book, kind: str) -> dict[str, str]:
     return latest
 
 
+def newest_pictured(book: Book) -> list[Pictured]:
+    """What photographs that count are of, newest first."""
+    shown = sorted(counting(book, (Pictured.KIND,)), key=lambda event: (event.happened, event.id), reverse=True)
+    return [event.what for event in shown if isinstance(event.what, Pictured)]
+
+
 def named_in(events: Iterable[Event]) -> Iterator[str]:
     """The photographs that events name, each once, also by events that do not count: a correction may be undone."""
     seen: set[str] = set()
