@@ -57,6 +57,7 @@ SENT: Mapping[Permission, tuple[str, ...]] = {
         "/haul/plan/{job}/stop",
         "/haul/plan/{job}/accept/{trip}",
         "/haul/{haul}/ticket/{buyer}",
+        "/haul/{haul}/ticket/{buyer}/photograph",
         "/haul/{haul}/paid/{name}",
         "/haul/{haul}/finish",
         "/what/key/confirm",
