@@ -54,7 +54,7 @@ def test_the_lines_come_into_the_form_and_are_recorded_after_a_look(
     Thank <you>"""
     before, tickets = v.count(), len(list(v.book.events(("ticketed",))))
     status, shown = read(v, page, text, monkeypatch)
-    assert status == 200 and "Hold each line against the paper" in shown and "Thank &lt;you&gt;" in shown
+    assert status == 200 and "hold each line against the paper" in shown and "Thank &lt;you&gt;" in shown
     form = v.form(shown, page)
     given = dict(form.values)
     assert (given["mass_0"], given["price_0"], given["mass_1"], given["price_1"]) == (

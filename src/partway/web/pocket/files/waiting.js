@@ -36,8 +36,8 @@ const row = (state, entry) => {
     said && el("p", { class: "error" }, bdi(said.words)),
     said?.more.map((line) => p(bdi(line))),
     said?.outcome === "asked" && el("div", { class: "answers" }, said.choices.map((one) => button(bdi(one.words), answer(state, entry, one.value), { class: "quiet big" }))),
-    el("div", { class: "row" }, link(["waiting", entry.id], { class: "button quiet" }, "Change it"),
-      entry.what === "found" && link(["record", "pictured", `@${entry.id}`], { class: "button quiet" }, "Photograph it"), sure(state, entry)));
+    el("div", { class: "row" }, link(["waiting", entry.id], { class: "button quiet" }, "Change it"), sure(state, entry),
+      entry.what === "found" && link(["record", "pictured", `@${entry.id}`], { class: "button quiet" }, "Photograph it")));
 };
 const written = (state) => state.waiting.filter((entry) => !entry.photo);
 const APART = " Photographs are not in it: they stay here until this phone reaches its own desk, or until they are dropped.";
