@@ -116,7 +116,7 @@ def test_one_of_another_workspace_is_not_mixed_in(v: Visitor) -> None:
 def test_what_is_no_entry_is_malformed(v: Visitor, wrong: dict[str, str]) -> None:
     entry, count = taken(Phone()), v.count()
     answer = sent(v, {**entry, **wrong})
-    assert (answer.status_code, answer.headers["content-type"]) == (422, "application/problem+json")
+    assert (answer.status_code, answer.headers["content-type"]) == (400, "application/problem+json")
     assert v.client.post("/pocket/photograph", params=entry, json={}).status_code == 415
     assert v.count() == count
 
