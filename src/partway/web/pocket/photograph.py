@@ -80,4 +80,6 @@ def photograph(
         answers: tuple[HandedBack, ...] = (HandedBack.of(intent, refused),)
     else:
         answers = take_back(ctx.book, ctx.context(), workspace, [intent], {WHAT: act_with(kept)})
-    return BackAnswer(SCHEMA, tuple(map(row_of, answers)), state_of(ctx.book, ctx.clock().date()))
+    return BackAnswer(
+        SCHEMA, tuple(row_of(answer, ctx.named_anew()) for answer in answers), state_of(ctx.book, ctx.clock().date())
+    )
