@@ -5,6 +5,10 @@ creases, up to 3 degrees askew, kept as a telephone keeps them. Half of them ("o
 is worked on; the other half ("kept") is for the end. Needs the extra `reading`:
 
     python benchmarks/read_photographs.py open|kept [show]
+    python benchmarks/read_photographs.py tickets-open|tickets-kept [show]
+
+The second reads tickets alone into the lines of a ticket's form: right where grade, mass, price and amount are those
+that were drawn and nothing is said of the line, asked about where something is, whatever the fields hold then.
 
 A line is right where grade, price and unit are those that were drawn, asked about where the preview puts a question,
 and otherwise wrong or missing; nothing of it is saved before somebody has looked at it.
@@ -24,6 +28,7 @@ from random import Random
 from PIL import Image, ImageChops, ImageDraw, ImageFilter, ImageFont
 
 SHEETS, SEED = 48, 18
+COLUMN = "\t"  # between the columns of a ticket, which stand below each other
 FONTS = Path("/usr/share/fonts/truetype/dejavu")
 FACES = ("DejaVuSans.ttf", "DejaVuSansMono.ttf", "DejaVuSerif.ttf", "DejaVuSans-Bold.ttf", "DejaVuSansCondensed.ttf")
 NAMES = {  # as they are drawn: the grade, and about what a pound of it is worth (invented)
@@ -99,14 +104,21 @@ def _drawn(chance: Random, lines: Sequence[DrawnLine]) -> Image.Image:
     font = ImageFont.truetype(FONTS / chance.choice(FACES), size)
     step, left = int(size * chance.uniform(1.5, 2.1)), 60
     right = left + int(max(font.getlength(one.left) for one in lines)) + chance.randint(50, 160)
-    width = right + int(max(font.getlength(one.right) for one in lines)) + 60
+    parts = [one.right.split(COLUMN) for one in lines]
+    gap, starts = chance.randint(40, 90) if len(parts[0]) > 1 else 0, [right]
+    for column in range(max(map(len, parts))):
+        wide = max(font.getlength(row[column]) for row in parts if len(row) > column)
+        starts.append(starts[-1] + int(wide) + gap)
+    width = starts[-1] - gap + 60
     ink, ground = ((235, 235, 225), (35, 50, 45)) if chance.random() < 0.3 else ((40, 38, 45), (238, 232, 220))
     image = Image.new("RGB", (width, step * (len(lines) + 3)), ground)
     draw = ImageDraw.Draw(image)
     draw.text((left, step // 2), chance.choice(HEADS), font=font, fill=ink)
     for row, one in enumerate(lines, 2):
         draw.text((left, step * row), one.left, font=font, fill=ink)
-        draw.text((right, step * row), one.right, font=font, fill=ink)
+        said = one.right.split(COLUMN)
+        for at, part in zip(starts[-1 - len(said) : -1], said, strict=True):  # a total stands below the amounts
+            draw.text((at, step * row), part, font=font, fill=ink)
     return image
 
 
@@ -161,6 +173,96 @@ def judged(drawn: Sheet, text: str) -> dict[DrawnLine, str]:
     return fates
 
 
+@dataclass(frozen=True, slots=True)
+class TicketSheet:
+    """The photograph of a ticket, its lines as they are drawn, and grade, mass, price and amount of each."""
+
+    content: bytes
+    lines: tuple[tuple[str, str, Decimal, Decimal, Decimal], ...]
+    total: Decimal
+
+
+def tickets(half: str) -> Iterator[TicketSheet]:
+    """Every second of them: "open" or "kept"."""
+    for number in range({"open": 0, "kept": 1}[half], SHEETS, 2):
+        yield ticket(Random(SEED * 5000 + number))
+
+
+def ticket(chance: Random) -> TicketSheet:
+    """One ticket of some lines with its total: with and without units, gross and tare before the net on some."""
+    says, weighs, signs = chance.random() < 0.6, chance.random() < 0.3, chance.random() < 0.3
+    drawn: list[DrawnLine] = []
+    lines: list[tuple[str, str, Decimal, Decimal, Decimal]] = []
+    for name in chance.sample(sorted(NAMES), chance.randint(2, 7)):
+        grade, about = NAMES[name]
+        net = Decimal(chance.randint(20, 4000)) / 10
+        price = Decimal(str(round(about * chance.uniform(0.8, 1.2), 2)))
+        amount = (net * price).quantize(Decimal("0.01"))
+        tare = Decimal(chance.randint(5, 90)) / 10
+        before = f"{net + tare:.1f}{COLUMN}{tare:.1f}{COLUMN}" if weighs else ""
+        sign, lb, per = "$" if signs else "", " lb" if says else "", " /lb" if says else ""
+        left = name.upper() if chance.random() < 0.3 else name
+        figures = f"{net:.1f}{lb}{COLUMN}{sign}{price:.2f}{per}{COLUMN}{sign}{amount:.2f}"
+        drawn.append(DrawnLine(left, f"{before}{figures}", grade, price, "lb"))
+        lines.append((left, grade, net, price, amount))
+    total = sum((line[4] for line in lines), Decimal(0))
+    drawn.append(DrawnLine("TOTAL", f"{total:.2f}", "", total, ""))
+    out = BytesIO()
+    _photographed(chance, _drawn(chance, drawn)).save(out, "JPEG", quality=chance.randint(55, 90))
+    return TicketSheet(out.getvalue(), tuple(lines), total)
+
+
+def ticket_judged(drawn: TicketSheet, text: str) -> dict[str, str]:
+    """What became of each line: right, asked, wrong or missing. A line that was drawn nowhere is wrong."""
+    from partway.catalogue import shipped
+    from partway.pricelist.tickets.rows import read_ticket
+
+    found = read_ticket(text, shipped().grades, "CAD", "lb")
+    sure = [
+        (row.grade, Decimal(row.mass.split()[0]), Decimal(row.price.split()[0]), Decimal(row.amount))
+        for row in found.rows
+        if not row.doubts
+    ]
+    fates: dict[str, str] = {}
+    doubted = sum(bool(row.doubts) for row in found.rows)
+    for name, *line in drawn.lines:
+        if tuple(line) in sure:
+            fates[name] = "right"
+            sure.remove(tuple(line))
+    for name, grade, *_ in drawn.lines:
+        if name in fates:
+            continue
+        if any(one[0] == grade for one in sure):
+            fates[name] = "wrong"
+            sure = [one for one in sure if one[0] != grade]
+        elif doubted:
+            fates[name], doubted = "asked", doubted - 1
+        else:
+            fates[name] = "missing"
+    return fates | {f"never drawn: {one}": "wrong" for one in sure}
+
+
+def ticket_main(half: str, show: str = "") -> None:
+    """The same of tickets, and how many totals were read."""
+    from partway.catalogue import shipped
+    from partway.photographs.reading import text_in
+    from partway.pricelist.tickets.rows import read_ticket
+
+    counts: Counter[str] = Counter()
+    totals: Counter[str] = Counter()
+    for number, drawn in enumerate(tickets(half)):
+        text = text_in(drawn.content)
+        fates = ticket_judged(drawn, text)
+        counts.update(fates.values())
+        said = read_ticket(text, shipped().grades, "CAD", "lb").total
+        totals["right" if said == f"{drawn.total:.2f}" else "wrong" if said else "not read"] += 1
+        if show and set(fates.values()) - {"right"}:
+            print(number, {name: fate for name, fate in fates.items() if fate != "right"}, text, sep="\n")
+    lines = sum(counts.values())
+    good = counts["right"] + counts["asked"]
+    print(f"tickets {half}: {lines} lines, {dict(counts)}: {good / lines:.1%} right or asked; totals {dict(totals)}")
+
+
 def main(half: str = "open", show: str = "") -> None:
     """Read one half and print what became of its lines."""
     from partway.photographs.reading import text_in
@@ -181,4 +283,8 @@ def main(half: str = "open", show: str = "") -> None:
 
 
 if __name__ == "__main__":
-    main(*sys.argv[1:])
+    chosen, *more = sys.argv[1:] or ["open"]
+    if chosen.startswith("tickets-"):
+        ticket_main(chosen.removeprefix("tickets-"), *more)
+    else:
+        main(chosen, *more)

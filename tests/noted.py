@@ -7,13 +7,17 @@ from dataclasses import dataclass, field
 from typing import Any
 from uuid import UUID
 
+from photographs import saved, scene
+
 from partway.actions.pocket.intents import HandedBack, Intent
 from partway.actions.pocket.take_back import take_back
 from partway.actions.recording.context import Context
 from partway.ledger.book import Book
 from partway.ledger.events.ids import IdMaker, new_id
 from partway.ledger.workspaces import workspace_id
+from partway.photographs.cleaning import cleaned
 from partway.web.pocket.acts import ACTS
+from partway.web.pocket.photograph import act_with
 
 MORNING = dt.datetime(2026, 3, 20, 8, 0, tzinfo=dt.UTC)
 EVENING = dt.datetime(2026, 3, 20, 18, 0, tzinfo=dt.UTC)
@@ -54,4 +58,5 @@ def intent_of(entry: dict[str, Any]) -> Intent:
 def handed(book: Book, intents: list[Intent], now: dt.datetime = EVENING, who: str = "phone") -> list[HandedBack]:
     """What the desk answers to some entries of its workspace."""
     context = Context(who, lambda: now, new_id, zone="UTC")
-    return list(take_back(book, context, workspace_id(book), intents, ACTS))
+    acts = {**ACTS, "pictured": act_with(cleaned(saved(scene())))}  # the file comes beside the entry
+    return list(take_back(book, context, workspace_id(book), intents, acts))

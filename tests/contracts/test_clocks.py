@@ -21,6 +21,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+import photographs
 import pytest
 from warm import Warm
 from workspaces import new_workspace
@@ -31,6 +32,8 @@ from partway.actions.recording.context import Context, Recorded
 from partway.ledger import trading
 from partway.ledger.days import zone_named
 from partway.ledger.events.ids import IdMaker
+from partway.ledger.pictures import newest_pictured, pictures_of, pieces_pictured
+from partway.reports.books.notes import notes
 from partway.storage.workspace import open_workspace
 
 FAKETIME = shutil.which("faketime")
@@ -154,6 +157,37 @@ def test_a_clock_set_back_an_hour_and_one_a_day_ahead(zone: Zone, run: Run, tmp_
     run(at - HOUR, "correct", saved(last)[-1], "--json")
     assert price_now(tmp_path) == Decimal("6.00")
     all_there(tmp_path, acknowledged)
+
+
+def test_photographs_and_notes_under_a_clock_that_was_set_back(zone: Zone, run: Run, tmp_path: Path) -> None:
+    """What was taken or noted last stands first, and in the place of a drawing, whatever day the clock showed then; one
+    that somebody dates is where its day is.
+    """
+    at = moment(zone.back) - 30 * DAY
+    started(tmp_path, zone, at)
+    run(at, "find", "fan", "--json")
+    files = []
+    for n in range(3):
+        files.append(tmp_path / f"{n}.jpg")
+        files[n].write_bytes(photographs.saved(photographs.scene(40 + 8 * n, 40)))
+    run(at + DAY, "picture", "fan-1", str(files[0]), "--piece", "cord", "--json")  # a day ahead, by mistake
+    run(at + DAY, "note", "closes at one", "--find", "fan-1", "--json")
+    run(at + 5 * MINUTE, "picture", "fan-1", str(files[1]), "--piece", "cord", "--json")
+    run(at + 5 * MINUTE, "note", "closes at noon", "--find", "fan-1", "--json")
+    dated = zone_time(at - DAY, zone)
+    run(at + 10 * MINUTE, "picture", "fan-1", str(files[2]), "--piece", "cord", "--on", dated, "--json")
+    with open_workspace(tmp_path) as book:
+        shown = [one.width for one in pictures_of(book, "find:fan-1")]
+        assert shown == [48, 40, 56], "the last one first, and the one that was dated where its day is"
+        assert pieces_pictured(book, "fan")["cord"] == pictures_of(book, "find:fan-1")[0].picture
+        assert [one.picture for one in newest_pictured(book)] == [
+            one.picture for one in pictures_of(book, "find:fan-1")
+        ]
+        assert [one.text for one in notes(book, None, "find:fan-1")] == ["closes at noon", "closes at one"]
+
+
+def zone_time(at: dt.datetime, zone: Zone) -> str:
+    return f"{at.astimezone(zone_named(zone.name)):%Y-%m-%d %H:%M}"
 
 
 def test_the_hour_that_comes_twice(zone: Zone, run: Run, tmp_path: Path) -> None:

@@ -34,6 +34,7 @@ ELSEWHERE = {
     # Of an app that was opened to phones, test_device_keys.py.
     *("/devices", "/devices/end", "/devices/leave", "/devices/role"),
     "/buyers/{buyer_id}/list/photograph",  # where photographs are read, test_lists_photographed.py
+    "/haul/{haul}/ticket/{buyer}/photograph",  # the same, test_tickets_photographed.py
     "/demo",  # in an empty workspace alone, below
     *("/first/place", "/first/price"),  # of an empty workspace, test_first_run.py
     "/haul/plan/{job}/accept/{trip}",

@@ -218,6 +218,15 @@ def test_what_the_books_say_of_kinds_and_yards(events: list[Event], months: str)
         assert json.loads(run("books", "--months", months, "--json")) == said
         assert json.loads(run("books", "--per", "yard", "--months", months, "--json")) == yards
         kinds, page = run("books", "--per", "kind", "--months", months), text_of(v.open(f"/books?months={months}"))
+        places, rounds = got(v, f"/api/per-place?months={months}"), got(v, "/api/rounds")
+        assert json.loads(run("books", "--per", "place", "--months", months, "--json")) == places
+        if months == "0" and rounds["count"] == len(rounds["latest"]):  # the rounds' own page: the same money
+            assert sum(one["rounds"] for one in places["lines"]) == rounds["count"]
+            each = sum(one["net"] for one in rounds["latest"])
+            assert sum(one["net"] for one in places["lines"]) == pytest.approx(each)
+        for line in places["lines"]:
+            if line["per_hour"] is not None:
+                assert squeezed(money(line["per_hour"])) in page
         if said["per_hour"] is not None and said["kinds"]:
             assert squeezed(money(said["per_hour"])) in squeezed(kinds)
             assert squeezed(money(said["per_hour"])) in page

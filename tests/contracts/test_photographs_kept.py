@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import re
 import subprocess
 import sys
 import zipfile
@@ -17,14 +18,18 @@ from photographs import SECRET, parts_of, saved, scene, with_everything
 from PIL import Image
 
 from partway.actions.bench.finds import find
+from partway.actions.bins.bins import add_bin
+from partway.actions.books.corrections import correct
 from partway.actions.pictures.picturing import picture
 from partway.actions.pictures.results import PictureResult
 from partway.actions.recording.context import Context, Recorded
 from partway.errors import Refused
 from partway.ledger.events.ids import new_id
+from partway.ledger.fold import standing
 from partway.ledger.pictures import pictures_of, pieces_pictured
 from partway.photographs.cleaning import cleaned
 from partway.photographs.photograph import digest_of
+from partway.reports.own_pictures import grades_pictured
 from partway.storage.backup.backup import backup, restore
 from partway.storage.exchange.package import write_package
 from partway.storage.exchange.package_photographs import photographs_of
@@ -33,6 +38,7 @@ from partway.storage.exchange.unpack import read_package
 from partway.storage.photographs.folder import FOLDER
 from partway.storage.store import SqlBook
 from partway.storage.workspace import open_workspace
+from partway.valuing.known import catalogue_of
 
 SENT = saved(scene())
 KEPT = cleaned(SENT)
@@ -100,6 +106,31 @@ def test_one_of_a_piece_stands_where_its_drawing_stood(v: Visitor) -> None:
     after = v.open("/bench/fan-1/work")
     assert f'class="own" src="/photograph/small/{KEPT.digest}.jpg"' in after
     assert after.count("<svg") == before.count("<svg") - 1
+
+
+def test_one_of_what_a_grade_is_made_of_stands_where_its_drawing_stood(v: Visitor) -> None:
+    """In the test key and its guides: of what is in a bin of it; else of a piece that goes into that grade alone."""
+    key, guide = "/what/key?context=wire", "/what/guide/wire"
+    drawn = v.open(key)
+    assert 'class="own"' not in drawn
+    (grade, *_) = [line["grade"] for line in v.client.get("/api/identify?context=wire").json()["bins"] if line["grade"]]
+    add_bin(v.book, by(v.book), grade)
+    kept = [cleaned(saved(scene(64 + 8 * n, 40))) for n in range(3)]
+    for one in kept[:2]:
+        picture(v.book, by(v.book), grade, one, "bin")
+    shown = re.findall(r'class="own" src="/photograph/small/(\w+)\.jpg"', v.open(key))
+    assert shown and set(shown) == {kept[1].digest}, "the latest"
+    assert v.open(key).count("<svg") == drawn.count("<svg") - len(shown)
+    assert {kept[1].digest} >= set(re.findall(r"/photograph/small/(\w+)", v.open(guide)))
+
+    known, bins = catalogue_of(v.book), standing.bins(v.book)
+    picture(v.book, by(v.book), "fan-1", kept[2], piece="motor")
+    sold = next(one.sells for one in known.anatomy("fan").pieces if one.id == "motor")
+    assert len({sale.grade for sale in sold}) == 1, "the piece that this test needs: of one grade"
+    assert grades_pictured(v.book, bins, known) == {grade: kept[1].digest, sold[0].grade: kept[2].digest}
+    undo = picture(v.book, by(v.book), "fan-1", KEPT, piece="motor").undo
+    correct(v.book, by(v.book), str(undo[0]), "blurred")
+    assert grades_pictured(v.book, bins, known)[sold[0].grade] == kept[2].digest, "one taken back is not shown"
 
 
 @pytest.mark.parametrize("content", [b"<svg onload=alert(1)>", SENT[:200], b"%PDF-1.7", b""])
@@ -315,3 +346,15 @@ def test_two_devices_take_the_same_one_and_are_merged(tmp_path: Path) -> None:
         assert [shown.picture for shown in pictures_of(one, "find:fan-1")] == [KEPT.digest]
         assert one.conflicts() == ()
     assert len(files(tmp_path / "one")) == 1
+
+
+def test_one_is_taken_on_the_finds_own_page_and_leads_back_there(v: Visitor) -> None:
+    page, to = v.open("/bench/fan-1"), "/photographs/find/fan-1"
+    assert '<details id="photograph"><summary>Photograph it</summary>' in page, "folded"
+    data = {name: value for name, value in v.form(page, f"{to}#main").values if name != "file"}
+    answer = v.client.post(to, data=data | {"piece": "cord"}, files={"file": ("a", SENT)}, follow_redirects=False)
+    assert (answer.status_code, answer.headers["location"]) == (303, "/bench/fan-1#main")
+    assert [one.piece for one in pictures_of(v.book, "find:fan-1")] == ["cord"]
+    data = {name: value for name, value in v.form(v.open("/bench/fan-1"), f"{to}#main").values if name != "file"}
+    refused = v.client.post(to, data=data, files={"file": ("a", SENT[:200])})
+    assert refused.status_code == 422 and refused.text.count('role="alert"') == 1

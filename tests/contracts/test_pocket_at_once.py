@@ -101,16 +101,19 @@ def test_cut_at_any_statement_and_handed_back_again(tmp_path: Path) -> None:
     find = phone.note("found", kind="fan", mass="4 lb")
     phone.note("tested", find=f"@{find}", works="yes")
     phone.note("said", text="fuel forty bucks. found two kettles")
+    phone.note("pictured", find=f"@{find}")
     entries.write_text(json.dumps(phone.noted), encoding="utf-8")
     command = [sys.executable, handing.__file__, str(folder), str(entries)]
     ran = subprocess.run(command, capture_output=True, text=True, timeout=SOON, check=True)  # noqa: S603  our own
     whole, *cut = [json.loads(line) for line in ran.stdout.splitlines()]
-    assert whole["again"]["outcomes"] == ["done"] * 3
+    assert whole["again"]["outcomes"] == ["done"] * 4
     assert [one["died"] for one in cut] == [True] * (len(cut) - 1) + [False]
     assert len(cut) > 20, "it was cut at many steps"
     for one in cut:
         assert one["again"]["written"] == whole["again"]["written"], one["at"]
         assert one["again"]["sound"]
-        known = len(set(one["then"])) if one["died"] else 3
-        assert one["again"]["outcomes"] == ["already"] * known + ["done"] * (3 - known)
-    assert {len(one["then"]) for one in cut if one["died"]} == {0, 1, 2}, "each entry is there whole, or not at all"
+        known = len(set(one["then"])) if one["died"] else 4
+        assert one["again"]["outcomes"] == ["already"] * known + ["done"] * (4 - known)
+    assert {len(set(one["then"])) for one in cut if one["died"]} == {0, 1, 2, 3}, (
+        "each entry is there whole, or not at all"
+    )

@@ -78,6 +78,7 @@ AS_THE_APP = {
     ("books",): "/api/per-hour",
     ("books", "--per", "kind", "--months", "0"): "/api/per-hour?months=0",
     ("books", "--per", "yard"): "/api/per-yard",
+    ("books", "--per", "place", "--months", "0"): "/api/per-place?months=0",
     ("books", "--per", "yard", "--months", "12"): "/api/per-yard?months=12",
     ("buyers",): "/api/calls",
     ("buyer", "harbour"): "/api/buyers/harbour-yard/sheet",

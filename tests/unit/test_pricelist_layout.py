@@ -78,7 +78,7 @@ def test_what_holds_for_the_whole_ticket_is_told_apart(text: str) -> None:
     ("text", "fee"),
     [
         ("2% admin fee on every ticket", "2 %"),
-        ("$5 environmental fee per load", "5.00"),
+        ("$5 environmental fee per load", "CAD 5 "),
         ("1.5% handling deducted from total", "1.5 %"),
         ("All loads: $3.50 scale fee", "3.50"),
     ],

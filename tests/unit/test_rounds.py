@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+from dataclasses import replace
 from decimal import Decimal
 from random import Random
 
@@ -19,6 +20,7 @@ from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.home.settings import set_
 from partway.errors import Hint
 from partway.ledger.fold import standing
+from partway.valuing.trips.places import places_of
 from partway.valuing.trips.rounds import RoundEarned, RoundMade, place_days, rounds_made
 
 
@@ -129,6 +131,24 @@ def earned(where: str, day: int, per_hour: float, minutes: int = 60) -> RoundEar
     begun = dt.datetime(2026, 3, day, 18, 0, tzinfo=dt.UTC)
     made = RoundMade("r", where, "me", begun, begun + dt.timedelta(minutes=minutes), minutes, Decimal(1), (), "")
     return RoundEarned(made, 0.0, 0.0, 0.0, per_hour * minutes / 60, per_hour, unknown_km=False)
+
+
+def test_a_place_is_its_rounds_added_up() -> None:
+    """By hand: west 30 an hour for 2.5 h and 20 for 1 h are 95 in 3.5 h, 27.14; a round of no time said adds its money
+    and no hour; one to nowhere stands by itself; what was over before the stretch is left out.
+    """
+    untimed = earned("west", 5, 0)
+    untimed = replace(untimed, net=7.0, per_hour=None, made=replace(untimed.made, minutes=None), unknown_km=True)
+    rounds = [earned("west", 2, 30, 150), earned(" West ", 3, 20), untimed, earned("east", 4, 50), earned("", 6, 10)]
+    first, second, third = places_of(rounds)
+    assert [(one.place, one.rounds) for one in (first, second, third)] == [("east", 1), ("west", 3), ("", 1)]
+    assert second.per_hour == pytest.approx(95 / 3.5) and second.net == pytest.approx(102)
+    assert (second.minutes, second.km, second.untimed, second.unknown_km) == (210, Decimal(3), 1, 1)
+    (late,) = places_of(rounds, dt.datetime(2026, 3, 6, tzinfo=dt.UTC))
+    assert late.place == "" and places_of(rounds, end=dt.datetime(2026, 3, 2, tzinfo=dt.UTC)) == ()
+    assert sum(one.net for one in (first, second, third)) == pytest.approx(sum(one.net for one in rounds))
+    only = replace(untimed, made=replace(untimed.made, where="north"))
+    assert [one.per_hour for one in places_of([only, earned("east", 4, -50)])] == [-50, None], "without an hour last"
 
 
 def test_few_rounds_are_drawn_to_what_place_and_weekday_bring() -> None:

@@ -24,11 +24,14 @@ from partway.actions.bench import selling
 from partway.actions.books.last_act import act_of
 from partway.actions.books.money import paid, spend
 from partway.actions.books.undoing import take_back
+from partway.actions.curb.round_report import rounds_earned
 from partway.actions.curb.rounds import past_round
 from partway.actions.haul.hauls import finish, start
+from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.haul.tickets import LineGiven, ticket
 from partway.cli.app import cli
 from partway.errors import Refused
+from partway.ledger.fold import standing
 from partway.reports.books.told.year import YearBooks, report_year, years_of
 from partway.storage.refusals import BadLedger
 from partway.storage.yearbook.files import as_csv, as_spreadsheet, form_of, guarded
@@ -133,6 +136,20 @@ def test_both_forms_say_the_same_to_the_cent() -> None:
     assert sheet["Mileage"][-1][3] == 34.5 and Decimal(table["mileage"][-1][3]) == now.km
     assert sheet["Money"][1][0] == dt.datetime(2026, 3, 14) and table["money"][1][0] == "2026-03-14"
     assert any("No tax advice" in str(row[0]) for row in sheet["Notes"])
+
+
+def test_places_stand_in_a_sheet_of_their_own_and_in_no_sum() -> None:
+    day = traded()
+    finds, prices = standing.finds(day.book), scenario_from_book(day.book, day.now.date(), counting=False, waiting={})
+    with_rounds = report_year(day.book, 2026, day.now, rounds_earned(day.book, prices, finds))
+    assert with_rounds.lines == books(day).lines and with_rounds.net == books(day).net
+    sheet, table = sheets(as_spreadsheet(with_rounds))["Places, estimated"], tables(as_csv(with_rounds))["places"]
+    (one,) = with_rounds.places
+    assert (one.place, one.rounds, one.km, one.minutes) == ("gull street", 1, Decimal(6), 60)
+    assert len(sheet) == len(table) == 2
+    assert sheet[1][:5] == ("gull street", 1, one.finds, 6, 60) and sheet[1][9] == round(one.per_hour or 0, 2)
+    assert Decimal(table[1][9]) == Decimal(one.per_hour or 0).quantize(Decimal("0.01"))
+    assert any("None of it is in a sum" in note for note in with_rounds.notes)
 
 
 def test_no_text_is_ever_run_and_no_number_becomes_one() -> None:

@@ -32,12 +32,18 @@ def pictures_of(book: Book, subject: str) -> tuple[Taken, ...]:
     once for each piece.
     """
     found: dict[tuple[str, str], Taken] = {}
-    for event in counting(book, (Pictured.KIND,), subject):
-        if isinstance(what := event.what, Pictured):
-            found[what.picture, what.piece] = Taken(
-                event.id, what.picture, what.width, what.height, event.happened, event.who, what.piece, what.note
-            )
-    return tuple(sorted(found.values(), key=lambda shown: (shown.taken, shown.event), reverse=True))
+    for event, what in _newest(book, subject):
+        found.setdefault(
+            (what.picture, what.piece),
+            Taken(event.id, what.picture, what.width, what.height, event.happened, event.who, what.piece, what.note),
+        )
+    return tuple(found.values())
+
+
+def _newest(book: Book, subject: str | None = None) -> list[tuple[Event, Pictured]]:
+    """By their place in the ledger: a clock that was set back makes no photograph older than the one before it."""
+    taken = sorted(counting(book, (Pictured.KIND,), subject), key=lambda event: event.position, reverse=True)
+    return [(event, event.what) for event in taken if isinstance(event.what, Pictured)]
 
 
 def pieces_pictured(book: Book, kind: str) -> dict[str, str]:
@@ -46,6 +52,11 @@ def pieces_pictured(book: Book, kind: str) -> dict[str, str]:
     for shown in pictures_of(book, f"kind:{kind}"):
         latest.setdefault(shown.piece, shown.picture)
     return latest
+
+
+def newest_pictured(book: Book) -> list[Pictured]:
+    """What photographs that count are of, newest first."""
+    return [what for _, what in _newest(book)]
 
 
 def named_in(events: Iterable[Event]) -> Iterator[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from partway.actions.bench.benching import bench_scenario, sorted_out
@@ -70,6 +70,22 @@ def earned_line(one: RoundEarned, say: Say) -> str:
     return f"{hour}; {finds}, {worth}, {fuel}"
 
 
+def rounds_earned(book: Book, prices: Scenario, finds: Mapping[str, FindNow]) -> tuple[RoundEarned, ...]:
+    """What each round that is over came to, the latest first: for all that is told of rounds, by day or by place."""
+    return _earned(book, prices, finds, rounds_made(book))
+
+
+def _earned(
+    book: Book, prices: Scenario, finds: Mapping[str, FindNow], made: Sequence[RoundMade]
+) -> tuple[RoundEarned, ...]:
+    of_rounds = {find for one in made for find in one.finds}
+    there = {name: now for name, now in finds.items() if name in of_rounds}
+    waiting, _ = sorted_out(book, there, prices.on)
+    scenario = bench_scenario(catalogue_of(book), prices, there)
+    money = find_money(book, of_rounds, waiting, scenario) if of_rounds else {}
+    return earned_by(made, money, float(cost_per_km(settings(book)) or 0))
+
+
 def rounds_report(
     book: Book,
     prices: Scenario,
@@ -82,12 +98,7 @@ def rounds_report(
     default that of `now`.
     """
     made = rounds_made(book)
-    of_rounds = {find for one in made for find in one.finds}
-    there = {name: now for name, now in finds.items() if name in of_rounds}
-    waiting, _ = sorted_out(book, there, prices.on)
-    scenario = bench_scenario(catalogue_of(book), prices, there)
-    money = find_money(book, of_rounds, waiting, scenario) if of_rounds else {}
-    earned = earned_by(made, money, float(cost_per_km(settings(book)) or 0))
+    earned = _earned(book, prices, finds, made)
     day = now.weekday() if weekday is None else weekday
     return Rounds(
         currency=prices.currency,

@@ -11,8 +11,8 @@ from partway.cli.context import CommandContext, as_json, looking
 @click.command("books")
 @click.option(
     "--per",
-    type=click.Choice(["month", "activity", "kind", "yard", "person"]),
-    help="In a line each: by month, by what was done, by kind of find, by yard, by who recorded it.",
+    type=click.Choice(["month", "activity", "kind", "yard", "place", "person"]),
+    help="In a line each: by month, by what was done, by kind of find, by yard, by place, by who recorded it.",
 )
 @click.option(
     "--months",
@@ -23,12 +23,13 @@ from partway.cli.context import CommandContext, as_json, looking
 )
 @looking
 def books_command(ctx: CommandContext, per: str | None, months: str) -> None:
-    """What an hour earned: this month, lately, and by month, activity, kind, yard or person.
+    """What an hour earned: this month, lately, and by month, activity, kind, yard, place or person.
 
     \b
       partway books
       partway books --per kind --months 12
       partway books --per yard
+      partway books --per place --months 0
       partway books --per person
     """
     from dataclasses import asdict
@@ -51,7 +52,19 @@ def books_command(ctx: CommandContext, per: str | None, months: str) -> None:
 
         show_yards(page(), yards, Say.of(ctx.book))
         return
-    prices = prices_from_book(ctx.book, ctx.now().date(), standing.finds(ctx.book))
+    finds = standing.finds(ctx.book)
+    prices = prices_from_book(ctx.book, ctx.now().date(), finds)
+    if per == "place":
+        from partway.actions.curb.round_report import rounds_earned
+        from partway.cli.books.earned_page import show_places
+        from partway.reports.books.per_place import report_per_place
+
+        places = report_per_place(rounds_earned(ctx.book, prices, finds), seen, prices.currency)
+        if ctx.as_json:
+            as_json(asdict(places))
+        else:
+            show_places(page(), places, Say.of(ctx.book))
+        return
     report = report_per_hour(ctx.book, prices, seen)
     if ctx.as_json:
         as_json(asdict(hours_earned(report)))

@@ -13,6 +13,7 @@ from rich.text import Text
 from partway.actions.recording.describe import Say
 from partway.cli.words import hours
 from partway.reports.books.per_hour import PerHour
+from partway.reports.books.per_place import PerPlace
 from partway.reports.books.per_yard import PerYard
 from partway.valuing.earned import Earned
 
@@ -31,6 +32,10 @@ RIGHT = frozenset(
         "handed over",
         "off",
         "on the road",
+        "on the round",
+        "waiting",
+        "fuel",
+        "rounds",
         "owed",
         "worked",
         "sold",
@@ -169,6 +174,26 @@ def show_yards(console: Console, report: PerYard, say: Say) -> None:
     ]
     columns = ("yard", "an hour", "left", "off", "handed over", "tickets", "on the road", "owed")
     show_table(console, "By yard", columns, rows)
+    _notes(console, report.notes)
+
+
+def show_places(console: Console, report: PerPlace, say: Say) -> None:
+    """A row a place."""
+    rows = [
+        (
+            line.place or "no place said",
+            _hourly(line.per_hour, say),
+            say.money(line.net),
+            say.money(line.brought),
+            say.money(line.waiting),
+            say.money(line.fuel),
+            str(line.rounds),
+            hours(line.minutes / 60.0) if line.minutes else "",
+        )
+        for line in report.lines
+    ]
+    columns = ("place", "an hour", "left", "brought", "waiting", "fuel", "rounds", "on the round")
+    show_table(console, "By place", columns, rows)
     _notes(console, report.notes)
 
 

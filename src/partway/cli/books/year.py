@@ -34,8 +34,11 @@ def year_command(ctx: CommandContext, year: int | None, file: Path | None) -> No
     """
     from dataclasses import asdict
 
+    from partway.actions.curb.round_report import rounds_earned
+    from partway.actions.haul.scenario import prices_from_book
     from partway.actions.recording.describe import Say
     from partway.cli.books.year_page import show_year
+    from partway.ledger.fold import standing
     from partway.reports.books.told.year import report_year
     from partway.storage.exchange.atomic_files import new_file, refuse_if_there
     from partway.storage.yearbook.files import FORMS, form_of
@@ -43,7 +46,9 @@ def year_command(ctx: CommandContext, year: int | None, file: Path | None) -> No
     if file is not None:
         form = form_of(file)
         refuse_if_there(file)
-    books = report_year(ctx.book, year or ctx.now().year, ctx.now())
+    finds = standing.finds(ctx.book)
+    rounds = rounds_earned(ctx.book, prices_from_book(ctx.book, ctx.now().date(), finds), finds)
+    books = report_year(ctx.book, year or ctx.now().year, ctx.now(), rounds)
     if file is not None:
         with new_file(file) as part:
             part.write_bytes(FORMS[form][1](books))

@@ -5,9 +5,22 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Look = Literal["line", "number", "count", "choice", "kind", "find", "buyer", "grade", "haul", "bin", "lines", "text"]
+Look = Literal[
+    "line", "number", "count", "choice", "kind", "find", "buyer", "grade", "haul", "bin", "lines", "text", "photo"
+]
 Recorded = Literal[
-    "found", "tested", "weighed", "quoted", "refused", "ticketed", "sold", "spent", "worked", "noted", "said"
+    "found",
+    "tested",
+    "weighed",
+    "pictured",
+    "quoted",
+    "refused",
+    "ticketed",
+    "sold",
+    "spent",
+    "worked",
+    "noted",
+    "said",
 ]
 
 

@@ -31,6 +31,7 @@ def tables_of(books: YearBooks) -> tuple[YearTable, ...]:
         YearTable("categories", "Categories", CATEGORIES, tuple(_categories(books)), (2,)),
         YearTable("open", "Open items", OPEN, tuple(_open(books)), (3, 4, 5)),
         YearTable("mileage", "Mileage", _columns(books.distance), tuple(_mileage(books))),
+        YearTable("places", "Places, estimated", _of_places(books.distance), tuple(_places(books)), (5, 6, 7, 8, 9)),
         YearTable("notes", "Notes", ("note",), tuple((note,) for note in books.notes)),
     )
 
@@ -65,6 +66,34 @@ def _mileage(books: YearBooks) -> Iterator[tuple[Cell, ...]]:
         far = None if one.km is None else _far(one.km, books.distance)
         yield one.day, one.purpose, one.where, far, one.minutes, one.who
     yield None, "All of it", "", _far(books.km, books.distance), None, ""
+
+
+def _of_places(distance: str) -> tuple[str, ...]:
+    return (
+        "where",
+        "rounds",
+        "finds",
+        distance,
+        "minutes",
+        "brought",
+        "waiting",
+        "fuel",
+        "left",
+        "an hour",
+        "currency",
+    )
+
+
+def _places(books: YearBooks) -> Iterator[tuple[Cell, ...]]:
+    """What rounds brought, place by place: worked out at today's prices, so without a sum."""
+    for one in books.places:
+        money = (one.brought, one.waiting, one.fuel, one.net, one.per_hour)
+        far = _far(one.km, books.distance)
+        yield one.place, one.rounds, one.finds, far, one.minutes, *map(_cents, money), books.currency
+
+
+def _cents(amount: float | None) -> Decimal | None:
+    return None if amount is None else Decimal(amount).quantize(Decimal("0.01"))
 
 
 def _far(km: Decimal, distance: str) -> Decimal:

@@ -21,7 +21,7 @@ from partway.web.haul import api_plans as plans
 from partway.web.haul import api_trips as trips
 from partway.web.home import api as looking
 from partway.web.home import api_say as saying
-from partway.web.pocket import back
+from partway.web.pocket import back, photograph
 from partway.web.what import api_calculators as calculators
 from partway.web.what import api_catalogue as catalogue
 from partway.web.what import api_identify as identify
@@ -31,6 +31,7 @@ ROUTERS = (
     looking.router,
     saying.posts,
     back.posts,
+    photograph.posts,
     worth.router,
     prices.router,
     earned.router,

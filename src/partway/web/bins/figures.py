@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from partway.reports.bins.all import Bins, report_bins
 from partway.reports.bins.one import OneBin, report_bin
+from partway.reports.own_pictures import grades_pictured
 from partway.valuing.room.good_lot import GoodLot, good_lot
 from partway.valuing.room.inflow import measured_inflow
 from partway.web.cache import cached
@@ -22,6 +23,12 @@ def bins(ctx: RequestContext) -> Bins:
 def one(ctx: RequestContext, bin_id: str) -> OneBin:
     """One bin: what it fetches at each buyer, what the next lot would add, how it filled."""
     return report_bin(ctx.book, bin_id, ctx.now)
+
+
+@cached
+def own_pictures(ctx: RequestContext) -> Mapping[str, str]:
+    """One's own photograph of each grade that has one, which stands where its drawing would."""
+    return grades_pictured(ctx.book, ctx.bins, ctx.catalogue)
 
 
 @cached

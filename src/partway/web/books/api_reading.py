@@ -14,6 +14,7 @@ from partway.reports.books.hours_earned import HoursEarned, hours_earned
 from partway.reports.books.impact import ImpactReport
 from partway.reports.books.ledger_page import EventReport, LedgerLeaf, Reader
 from partway.reports.books.notes import NoteLine, notes
+from partway.reports.books.per_place import PerPlace
 from partway.reports.books.per_yard import PerYard
 from partway.reports.books.told.year import YearBooks
 from partway.reports.home.firststeps import FirstSteps, first_steps
@@ -59,6 +60,12 @@ def per_hour(ctx: At, months: Months = "3") -> HoursEarned:
 def per_yard(ctx: At, months: Months = "3") -> PerYard:
     """What each yard brought, and for an hour on the road to it."""
     return figures.per_yard(ctx, months)
+
+
+@router.get("/per-place")
+def per_place(ctx: At, months: Months = "3") -> PerPlace:
+    """What each place brought by the hour of the collecting rounds to it."""
+    return figures.per_place(ctx, months)
 
 
 @router.get("/diverted")

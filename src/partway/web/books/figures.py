@@ -11,6 +11,7 @@ from partway.ledger.balance.sheet import sheet, tips_in
 from partway.quantities import shown
 from partway.reports.books.impact import ImpactReport, report_impact
 from partway.reports.books.per_hour import PerHour, report_per_hour
+from partway.reports.books.per_place import PerPlace, report_per_place
 from partway.reports.books.per_yard import PerYard, report_per_yard
 from partway.reports.books.told.year import YearBooks, report_year, years_of
 from partway.reports.books.told.year_seen import YearSeen, report_year_seen
@@ -22,6 +23,7 @@ from partway.web.bench import figures as bench_figures
 from partway.web.buyers import figures as buyer_figures
 from partway.web.cache import cached
 from partway.web.context import RequestContext
+from partway.web.curb import figures as curb_figures
 from partway.web.serving.failures import NotHere
 
 MONTHS = {"1": "This month", "3": "3 months", "12": "12 months", "0": "All of it"}
@@ -45,6 +47,12 @@ def per_hour(ctx: RequestContext, months: str) -> PerHour:
 def per_yard(ctx: RequestContext, months: str) -> PerYard:
     """What each yard brought, and for an hour on the road to it."""
     return report_per_yard(ctx.book, seen(ctx, months))
+
+
+@cached
+def per_place(ctx: RequestContext, months: str) -> PerPlace:
+    """What each place brought by the hour of the rounds to it."""
+    return report_per_place(curb_figures.rounds_earned(ctx), seen(ctx, months), ctx.prices.currency)
 
 
 @cached
@@ -84,7 +92,7 @@ def years(ctx: RequestContext) -> tuple[int, ...]:
 @cached
 def year(ctx: RequestContext, name: str) -> YearBooks:
     """The books of a year, this one where none is named. Raises NotHere."""
-    return report_year(ctx.book, _one_year(ctx, name), ctx.now)
+    return report_year(ctx.book, _one_year(ctx, name), ctx.now, curb_figures.rounds_earned(ctx))
 
 
 @cached

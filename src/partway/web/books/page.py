@@ -10,6 +10,7 @@ from fastapi.responses import Response
 
 from partway.reports.books.conflicts import in_doubt
 from partway.reports.books.per_hour import PerHour
+from partway.reports.books.per_place import PerPlace
 from partway.valuing.ends.diverted import Diverted
 from partway.web.books import figures
 from partway.web.context import At
@@ -29,6 +30,7 @@ class BooksPage(Page):
     here: str = "overview"
     windows: list[tuple[str, str, bool]]
     hour: PerHour
+    places: PerPlace
     chart: MonthsChart | None
     diverted: Diverted
     doubt: tuple[str, ...]
@@ -43,6 +45,7 @@ def books_page(ctx: At, months: str = "3") -> Response:
         title="Books",
         windows=windows_of(months),
         hour=hour,
+        places=figures.per_place(ctx, months),
         chart=months_chart(hour.months, ctx.show.number),
         diverted=figures.diverted(ctx, months),
         doubt=in_doubt(ctx.conflicts),

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from partway.actions.curb import curb as look
 from partway.actions.curb.round_report import Rounds, rounds_report
+from partway.actions.curb.round_report import rounds_earned as earned_of_rounds
 from partway.reports.curb.curb import Curb, Ranking
 from partway.reports.curb.recent import recent_kinds
 from partway.reports.what.own_kinds import OwnKind, report_own_kinds
 from partway.things.scenario import Works
 from partway.valuing.learned.odds import AtCurb, Odds, odds_of
+from partway.valuing.trips.rounds import RoundEarned
 from partway.web.cache import cached, cached_by_prices
 from partway.web.context import RequestContext
 
@@ -40,6 +42,12 @@ def odds(ctx: RequestContext) -> Odds:
 def rounds(ctx: RequestContext, weekday: int | None, hours: float | None) -> Rounds:
     """What rounds earned, and which to go on next."""
     return rounds_report(ctx.book, ctx.prices, ctx.finds, ctx.now, weekday, hours)
+
+
+@cached
+def rounds_earned(ctx: RequestContext) -> tuple[RoundEarned, ...]:
+    """What each round that is over came to."""
+    return earned_of_rounds(ctx.book, ctx.prices, ctx.finds)
 
 
 @cached

@@ -2,23 +2,29 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import ClassVar
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Annotated, ClassVar
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Depends
 from fastapi.responses import Response
 
 from partway.actions.haul.tickets import ticket
 from partway.actions.haul.tickets_so_far import TicketSoFar, so_far
 from partway.catalogue import shipped
 from partway.catalogue.cards import CautionCard
+from partway.errors import Refused
+from partway.photographs.reading import INSTALL, can_read, text_in
+from partway.pricelist.tickets.rows import TicketRow
 from partway.quantities import shown
 from partway.reports.haul.expected_ticket import StopNow
 from partway.web.context import At, RequestContext
+from partway.web.haul.ticket_read import rows_read, ticket_in, typed_of
 from partway.web.haul.tickets import cautions_at, sheet_of
 from partway.web.haul.tickets_form import TicketForm, lines_given, names_for, ticket_blank
 from partway.web.pages import Page, render
 from partway.web.posting import FormSaved, save_form
+from partway.web.sending import SentFile, sent_photograph
 from partway.web.serving.failures import NotHere
 
 router = APIRouter()
@@ -30,7 +36,8 @@ ROWS_MOST = 60
 class TicketPage(Page):
     """A ticket to type off paper: a row for each of the stop's lines, then some for what else it says.
 
-    `sums` is what it makes so far, None for one that nothing was typed into; `focus` the field to go on with.
+    `sums` is what it makes so far, None for one that nothing was typed into; `focus` the field to go on with. `read` is
+    what of each row was read in a photograph, `beside` what else was; `reads`: whether photographs are read here.
     """
 
     template: ClassVar[str] = "haul/ticket.html"
@@ -46,6 +53,10 @@ class TicketPage(Page):
     focus: str
     grades: tuple[tuple[str, str], ...]
     bins: tuple[str, ...]
+    read: Mapping[int, TicketRow]
+    beside: tuple[str, ...]
+    reads: bool
+    install: str = INSTALL
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -124,6 +135,28 @@ def _sums(ctx: RequestContext, buyer: str, form: TicketForm, rows: int) -> Ticke
     return so_far(ctx.book, lines, list(form.deductions()), ctx.buyers.get(buyer))
 
 
+@router.post("/haul/{haul}/ticket/{buyer}/photograph")
+def ticket_photographed(given: Annotated[SentFile, Depends(sent_photograph)], haul: str, buyer: str) -> Response:
+    """The lines of a ticket in a photograph, put into its form: to be held against the paper, and recorded like any
+    other. Nothing is saved, nor is the photograph.
+    """
+    ctx = given.ctx
+    stop = _stop(ctx, haul, buyer)
+    try:
+        if not given.content:
+            raise Refused("no photograph", "one from the camera, or a file", "file")
+        found = ticket_in(ctx.book, text_in(given.content))
+    except Refused as refused:
+        rows = _rows_at_first(stop)
+        blank = ticket_blank(None, rows, stop.lines, ctx.show.say, ctx.settings.get("unit", ""))
+        blank.refuse(refused)
+        return render(ctx, _page(ctx, haul, stop, blank, rows), 422)
+    read, rows = rows_read(found, stop.lines, ROWS_MOST)
+    typed = typed_of(found, read, rows, stop.lines)
+    blank = ticket_blank(typed, rows, stop.lines, ctx.show.say, ctx.settings.get("unit", ""))
+    return render(ctx, replace(_page(ctx, haul, stop, blank, rows), read=read, beside=found.rest))
+
+
 def _page(ctx: RequestContext, haul: str, stop: StopNow, blank: TicketForm, rows: int) -> TicketPage:
     """The keyboard is ready at the first mass, unless there is something to read before."""
     cautions = cautions_at(stop, sheet_of(ctx, haul).status)
@@ -139,6 +172,9 @@ def _page(ctx: RequestContext, haul: str, stop: StopNow, blank: TicketForm, rows
         focus=blank.first_wrong or ("" if cautions or blank.typed else "mass_0"),
         grades=tuple((grade.id, grade.name) for grade in shipped().grades.values()),
         bins=tuple(b.id for b in bins.values() if b.mg > 0),
+        read={},
+        beside=(),
+        reads=can_read(),
     )
 
 

@@ -76,7 +76,7 @@ TITLES = {
 
 def for_programs(path: str) -> bool:
     """Whether an address is one of the JSON interface, whose failures are problem details and no page."""
-    return path.startswith("/api/") or path == "/pocket/back"
+    return path.startswith("/api/") or path in ("/pocket/back", "/pocket/photograph")
 
 
 def status_of(error: PartwayError) -> int:

@@ -9,7 +9,7 @@
     const kept = [...read(""), ...read(" of before")];
     const rows = kept.filter(([name, value]) => value && /^(grade|mass)_\d+$/.test(name)).map(([name]) => Number(name.split("_")[1]) + 1);
     const most = Math.max(0, ...rows);
-    if (most > Number(form.elements.rows.value)) location.replace(`${location.pathname}?rows=${most}`);
+    if (most > Number(form.elements.rows.value) && !("read" in form.dataset)) location.replace(`${location.pathname}?rows=${most}`);
   } catch {
     // Nothing was kept, or it cannot be read: the page stays as it is.
   }

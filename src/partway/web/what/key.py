@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -15,6 +16,7 @@ from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.quantities import shown
 from partway.reports.what.identify import AskLine, Identify, MaterialLine
+from partway.web.bins.figures import own_pictures
 from partway.web.context import At, RequestContext
 from partway.web.forms import ChoiceField, Form, LineField, Typed
 from partway.web.pages import Page, render
@@ -64,7 +66,7 @@ class KeyPage(Page):
     """One piece. `ask` is the question on the page, None where it is time to stop and no other was asked for.
 
     `likely` are the first of what it may be, `bins` those of the workspace for the grade it goes to, `back` the address
-    without the last answer.
+    without the last answer. `own` has one's own photographs of grades.
     """
 
     template: ClassVar[str] = "what/key.html"
@@ -83,6 +85,7 @@ class KeyPage(Page):
     weigh: KeyWeighForm
     measured: MeasuredForm
     confirm: ConfirmForm
+    own: Mapping[str, str]
 
 
 @router.get(KEY)
@@ -159,6 +162,7 @@ def _page(
         weigh=weigh,
         measured=measured or MeasuredForm(),
         confirm=_choices(it, confirm or ConfirmForm(None, count="1")),
+        own=own_pictures(ctx),
     )
     return page, 422 if weigh.mass.errors else 200
 

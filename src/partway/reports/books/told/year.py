@@ -23,6 +23,8 @@ from partway.ledger.fold.standing import settings
 from partway.reports.books.told.accounts import category, whose
 from partway.reports.called import Called
 from partway.valuing.earned import earned_in
+from partway.valuing.trips.places import HOW, PlaceMoney, places_of
+from partway.valuing.trips.rounds import RoundEarned
 
 ZERO = Decimal(0)
 PAID = "paid:"
@@ -80,7 +82,8 @@ class DriveMade:
 @dataclass(frozen=True, slots=True)
 class YearBooks:
     """A year's books; `net` is what came in less what went out, `received` what buyers paid in the year, `distance` the
-    unit that its files have the drives in.
+    unit that its files have the drives in. `places` are no amounts of the ledger: what rounds are worth at today's
+    prices.
     """
 
     year: int
@@ -96,11 +99,14 @@ class YearBooks:
     drives: tuple[DriveMade, ...]
     km: Decimal
     distance: str
+    places: tuple[PlaceMoney, ...]
     notes: tuple[str, ...]
 
 
-def report_year(book: Book, year: int, now: dt.datetime) -> YearBooks:
-    """The books of a year in the zone of `now`; of one that is not over, what there is so far."""
+def report_year(book: Book, year: int, now: dt.datetime, rounds: Iterable[RoundEarned] = ()) -> YearBooks:
+    """The books of a year in the zone of `now`; of one that is not over, what there is so far. `rounds` are all that
+    are over, with what they came to.
+    """
     zone = now.tzinfo
     since, end = start_of(dt.date(year, 1, 1), zone), start_of(dt.date(year + 1, 1, 1), zone)
     called = Called(book, now.date(), zone)
@@ -122,7 +128,8 @@ def report_year(book: Book, year: int, now: dt.datetime) -> YearBooks:
         drives=drives,
         km=_added(drive.km for drive in drives if drive.km is not None),
         distance=distance_unit(settings(book)),
-        notes=NOTES,
+        places=(places := places_of(rounds, since, end)),
+        notes=(*NOTES, f"{HOW} None of it is in a sum.") if places else NOTES,
     )
 
 

@@ -61,6 +61,16 @@ def pocket_forms(mostly: dict[str, str], unit: str) -> tuple[PocketForm, ...]:
         ),
         PocketForm("weighed", "Weighed", (FIND, _field("mass", "All that is left of it", "number", mass, need=True))),
         PocketForm(
+            "pictured",
+            "Photograph",
+            (
+                FIND,
+                _field("photo", "Photograph", "photo", "the place that a phone writes into it is not kept", need=True),
+                _more("piece", "Which piece", hint="empty for the whole find"),
+                _more("note", "Anything to say of it"),
+            ),
+        ),
+        PocketForm(
             "quoted",
             "Price heard",
             (

@@ -1,6 +1,7 @@
 // The fields of a form as the desk describes them. What is typed goes to the desk as it was typed: nothing is read here.
 import { bdi, button, el } from "./dom.js";
 import { looked } from "./names.js";
+import { photographOf } from "./photo.js";
 
 const OFF = { autocomplete: "off", autocapitalize: "none", spellcheck: "false", dir: "auto" };
 const MOST = 4; // names offered under a field
@@ -81,8 +82,14 @@ const lines = (field, id, state) => {
     missing: () => said().flatMap((one) => one.missing()),
   };
 };
+// The camera. What it took is no part of the body: it waits beside it.
+const photo = (field, id) => {
+  const input = el("input", { type: "file", id, accept: "image/*", capture: "environment", "aria-describedby": field.hint && `${id}-hint` });
+  const own = { node: framed(field, id, input), get: () => "", set: () => {}, words: () => "", missing: () => (field.need && !input.files.length ? [own] : []) };
+  return { ...own, photo: () => (input.files.length ? photographOf(input.files[0]) : null) };
+};
 const SORTS = {
-  line: (field, id) => line(field, id, "text"), number: (field, id) => line(field, id, "decimal"), count: counted, text, choice, lines,
+  line: (field, id) => line(field, id, "text"), number: (field, id) => line(field, id, "decimal"), count: counted, text, choice, lines, photo,
   kind: named, grade: named, find: listed, buyer: listed, bin: listed, haul: listed,
 };
 const empty = (value) => value === "" || value.length === 0;
@@ -98,8 +105,9 @@ export const fieldsOf = (fields, state) => {
       return Object.fromEntries([...fields.filter((one) => one.fixed).map((one) => [one.name, one.fixed]), ...said]);
     },
     words: () => shown.map((one) => one.words()).filter(Boolean).join(", "),
-    missing: () => shown.flatMap((one) => [...(one.field.need && empty(one.get()) ? [one] : []), ...(one.missing?.() ?? [])]),
+    missing: () => shown.flatMap((one) => [...(one.field.need && !one.photo && empty(one.get()) ? [one] : []), ...(one.missing?.() ?? [])]),
     set: (body) => shown.forEach((one) => body[one.field.name] !== undefined && one.set(body[one.field.name])),
+    photo: () => shown.find((one) => one.photo)?.photo(),
     of: (name) => shown.find((one) => one.field.name === name),
   };
 };

@@ -1,5 +1,5 @@
 // What is needed less often, each folded: the load of a haul under way, finds, bins, tables, all cautions.
-import { bdi, el, fold, heading, p, table } from "./dom.js";
+import { bdi, el, fold, heading, link, p, table } from "./dom.js";
 import { careful, cautionCard } from "./cards.js";
 
 const TICKS = "partway pocket ticks ";
@@ -17,7 +17,7 @@ const load = (state, haul) => {
     stop.lines.map((lot) => el("label", { class: "tick load" }, el("input", { type: "checkbox", checked: done.has(lot.id), onchange: tick(lot.id) }), el("span", {}, bdi(lot.words)))),
   ]));
 };
-const items = (state, list) => el("ul", { class: "lines" }, list.map((one) => el("li", { class: "item" }, p(el("b", {}, bdi(one.name)), el("br"), bdi(one.words)))));
+const items = (list, more) => el("ul", { class: "lines" }, list.map((one) => el("li", { class: "item" }, p(el("b", {}, bdi(one.name)), el("br"), bdi(one.words)), more?.(one))));
 const looked = (one) => fold(one.title, one.first.length > 0 && el("div", { class: "caution" }, one.first.map((line) => p(bdi(line)))), table(one.title, one.columns, one.rows), one.notes.map((note) => p(bdi(note))));
 export const more = (state) => {
   const { hauls, finds, bins, tables, cards } = state.data;
@@ -25,8 +25,8 @@ export const more = (state) => {
     heading("More"),
     hauls.map((haul) => load(state, haul)),
     fold("What can hurt", cards.map(cautionCard)),
-    fold(`Finds that wait (${finds.length})`, items(state, finds)),
-    fold(`Bins (${bins.length})`, items(state, bins)),
+    fold(`Finds that wait (${finds.length})`, items(finds, (one) => p(link(["record", "pictured", one.id], { class: "button quiet" }, "Photograph it")))),
+    fold(`Bins (${bins.length})`, items(bins)),
     tables.map(looked),
     el("p", { class: "reaches" }, el("a", { class: "reach", href: "/pocket.html" }, "All of it on one page, to print or to save"), el("a", { class: "reach", href: "/" }, "The desk's own pages")),
   ];

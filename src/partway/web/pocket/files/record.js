@@ -3,7 +3,7 @@
 import { bdi, el, heading, link, p } from "./dom.js";
 import { careful } from "./cards.js";
 import { fieldsOf } from "./fields.js";
-import { add, change } from "./queue.js";
+import { Refusal, add, change } from "./queue.js";
 
 const HERE = { found: { source: "curb" } }; // of what is taken where its verdict is read, as at the desk
 const DRAFT = "partway pocket draft ";
@@ -17,13 +17,19 @@ const hazards = (state, body) => {
   return one ? careful(state, one.hazards) : null;
 };
 export const formFor = (state, form, { entry = null, given = {}, usual = {} } = {}) => {
-  const fields = fieldsOf(form.fields, state);
+  const fields = fieldsOf(entry ? form.fields.filter((one) => one.sort !== "photo") : form.fields, state); // one taken stays
   const first = el("div", {});
   const show = () => first.replaceChildren(...[hazards(state, fields.body())].filter(Boolean));
   fields.set(entry ? entry.body : { ...usual, ...draft.read(form.what), ...given });
   show();
-  const kept = async (event) => {
+  let keeping = false; // a photograph takes a while, in which somebody may tap once more
+  const once = async (event) => {
     event.preventDefault();
+    if (keeping) return;
+    keeping = true;
+    await kept().finally(() => (keeping = false));
+  };
+  const kept = async () => {
     made.querySelectorAll(".error").forEach((one) => one.replaceChildren());
     const [missing] = fields.missing();
     if (missing) {
@@ -33,9 +39,10 @@ export const formFor = (state, form, { entry = null, given = {}, usual = {} } = 
     }
     const body = fields.body(), words = [form.title, fields.words()].filter(Boolean).join(": ");
     try {
-      await (entry ? change(entry, body, words) : add(state.data.workspace, form.what, body, words));
-    } catch {
-      return state.tell("This phone could not keep it. It is still in the form: write it down, or free some room.");
+      const photo = await fields.photo()?.catch((wrong) => { throw new Refusal("photo", wrong.message); });
+      await (entry ? change(entry, body, words) : add(state.data.workspace, form.what, body, words, photo));
+    } catch (failed) {
+      return state.tell(failed instanceof Refusal ? failed.message : "This phone could not keep it. It is still in the form: write it down, or free some room.");
     }
     if (!entry) draft.forget(form.what);
     await state.recount();
@@ -45,7 +52,7 @@ export const formFor = (state, form, { entry = null, given = {}, usual = {} } = 
     if (!entry) draft.keep(form.what, fields.body());
     show();
   };
-  const made = el("form", { onsubmit: kept, oninput: noted, onchange: noted, novalidate: true },
+  const made = el("form", { onsubmit: once, oninput: noted, onchange: noted, novalidate: true },
     form.note && p(bdi(form.note)), fields.nodes, el("button", { class: "big" }, "Keep it"));
   return [first, made];
 };

@@ -42,7 +42,7 @@ export const settle = (sent, answer) =>
         answer = { ...answer, words: `${answer.words} ${late}` };
       }
       of("waiting").delete(now.place);
-      const { place, ...rest } = now;
+      const { place, photo, ...rest } = now;
       of("done").add({ ...rest, answer });
       const all = of("done").getAllKeys();
       all.onsuccess = () => all.result.slice(0, -MOST).forEach((key) => of("done").delete(key));

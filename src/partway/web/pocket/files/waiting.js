@@ -2,6 +2,7 @@
 import { bdi, button, el, fold, heading, link, p } from "./dom.js";
 import { formFor } from "./record.js";
 import { change, packed } from "./queue.js";
+import { shown } from "./photo.js";
 import { drop } from "./store.js";
 
 const day = (entry) => new Date(entry.typed).toLocaleString("en", { weekday: "long", day: "numeric", month: "long", hour: "numeric", minute: "2-digit" });
@@ -30,16 +31,20 @@ const row = (state, entry) => {
   const said = entry.answer;
   return el("li", { class: said ? `is-${said.outcome}` : "" },
     el("p", {}, el("b", {}, bdi(entry.words)), el("br"), el("small", {}, day(entry))),
-    other(state, entry) && el("p", { class: "error" }, "Of another ledger: it waits until this phone opens that one. Save it as a file, or drop it."),
+    entry.photo && shown(entry.photo, entry.words),
+    other(state, entry) && el("p", { class: "error" }, "Of another ledger: it waits until this phone opens that one. ", entry.photo ? "Or drop it." : "Save it as a file, or drop it."),
     said && el("p", { class: "error" }, bdi(said.words)),
     said?.more.map((line) => p(bdi(line))),
     said?.outcome === "asked" && el("div", { class: "answers" }, said.choices.map((one) => button(bdi(one.words), answer(state, entry, one.value), { class: "quiet big" }))),
-    el("div", { class: "row" }, link(["waiting", entry.id], { class: "button quiet" }, "Change it"), sure(state, entry)));
+    el("div", { class: "row" }, link(["waiting", entry.id], { class: "button quiet" }, "Change it"), sure(state, entry),
+      entry.what === "found" && link(["record", "pictured", `@${entry.id}`], { class: "button quiet" }, "Photograph it")));
 };
+const written = (state) => state.waiting.filter((entry) => !entry.photo);
+const APART = " Photographs are not in it: they stay here until this phone reaches its own desk, or until they are dropped.";
 const file = (state) => {
-  const groups = [...new Set(state.waiting.map((entry) => entry.workspace))];
+  const groups = [...new Set(written(state).map((entry) => entry.workspace))];
   for (const workspace of groups) {
-    const mine = state.waiting.filter((entry) => entry.workspace === workspace);
+    const mine = written(state).filter((entry) => entry.workspace === workspace);
     const told = new Blob([JSON.stringify(packed(workspace, mine))], { type: "application/json" });
     const to = el("a", { href: URL.createObjectURL(told), download: `pocket-${mine[0].day}.json` });
     document.body.append(to);
@@ -61,7 +66,7 @@ export const waitingScreen = (state, [id]) => {
     !count && p("All that was recorded on this phone is in the ledger."),
     count > 0 && button("Hand back", () => state.handBack(true), { class: "big", disabled: state.handing }),
     count > 0 && el("ul", { class: "queue" }, state.waiting.map((one) => row(state, one))),
-    count > 0 && [button("Save as a file", () => file(state), { class: "quiet" }), p("For a desk that this phone cannot reach: ", el("kbd", {}, "partway take-back FILE"), ". What is in the file waits here too, and is recorded once.")],
+    written(state).length > 0 && [button("Save as a file", () => file(state), { class: "quiet" }), p("For a desk that this phone cannot reach: ", el("kbd", {}, "partway take-back FILE"), ". What is in the file waits here too, and is recorded once.", count > written(state).length && APART)],
     done.length > 0 && fold("What the desk took", p("One of these is wrong? Take it back at the desk: Books, Ledger."), el("ul", { class: "lines" }, done.map((one) =>
       el("li", { class: "took" }, p(el("b", {}, bdi(one.answer.words)), el("br"), el("small", {}, day(one))), one.answer.more.map((line) => p(bdi(line))))))),
   ];

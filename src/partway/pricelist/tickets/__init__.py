@@ -1,0 +1,1 @@
+"""Tickets that were read in a photograph, with the names of lists."""

@@ -1,0 +1,85 @@
+"""A photograph that a phone kept without signal comes back: by itself, under its own id, and once.
+
+It is no part of the list of entries: one that is too large or damaged would hold up all of them. The phone sends it
+after them, so that a find it noted itself is there by then.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Annotated, Any
+from uuid import UUID
+
+from fastapi import APIRouter, Depends, Query
+from fastapi import Body as Raw
+from pydantic import AwareDatetime
+
+from partway.actions.pictures.picturing import picture
+from partway.actions.pictures.results import PictureResult
+from partway.actions.pocket.intents import Act, HandedBack, Intent
+from partway.actions.pocket.take_back import take_back
+from partway.actions.recording.context import Context, Recorded
+from partway.errors import Refused
+from partway.ledger.book import Book
+from partway.photographs.cleaning import cleaned
+from partway.photographs.photograph import Photograph
+from partway.web.api.bodies import LINE
+from partway.web.api.problems import WRITING, may
+from partway.web.api.writing import key_header
+from partway.web.bench.api_pictures import PhotographRoute
+from partway.web.context import At
+from partway.web.pocket.bodies import SCHEMA
+from partway.web.pocket.rows import BackAnswer, row_of
+from partway.web.pocket.state import state_of
+
+WHAT = "pictured"
+posts = APIRouter(
+    prefix="/pocket",
+    tags=["pocket"],
+    route_class=PhotographRoute,
+    dependencies=[Depends(key_header)],
+    responses=may(*WRITING),
+)
+Said = Annotated[str, Query(max_length=LINE)]
+
+
+def act_with(kept: Photograph) -> Act:
+    """What keeps this photograph of the find, or of a piece of it, that an entry names."""
+
+    def act(book: Book, context: Context, given: Mapping[str, Any]) -> Recorded[PictureResult]:
+        said = (given.get("piece", ""), given.get("note", ""))
+        return picture(book, context, given["find"], kept, "find", *said)
+
+    return act
+
+
+@posts.post("/photograph")
+def photograph(
+    ctx: At,
+    photograph: Annotated[
+        bytes, Raw(media_type="image/jpeg", min_length=1, description="The file: JPEG, PNG or WebP.")
+    ],
+    id_: Annotated[
+        UUID, Query(alias="id", description="A version 7 UUID that the phone made: it is kept once under it.")
+    ],
+    workspace: Annotated[str, Query(max_length=LINE, description="The workspace, as the phone was given it.")],
+    typed: Annotated[AwareDatetime, Query(description="When it was taken, by the phone's clock (RFC 3339).")],
+    find: Annotated[
+        str, Query(max_length=LINE, description="The find; one that the phone noted goes by @ and the id of its entry.")
+    ],
+    piece: Annotated[str, Query(max_length=LINE, description="The piece of it that it shows.")] = "",
+    note: Said = "",
+) -> BackAnswer:
+    """Take a photograph that a phone kept without signal. It is done, known already, refused or asked about like an
+    entry of the list; of another workspace it is refused (409). Place and time in the file are not kept.
+    """
+    intent = Intent(id_, WHAT, {"find": find, "piece": piece, "note": note}, typed)
+    try:
+        kept = cleaned(photograph, "photograph")
+    except Refused as refused:
+        answers: tuple[HandedBack, ...] = (HandedBack.of(intent, refused),)
+    else:
+        answers = take_back(ctx.book, ctx.context(), workspace, [intent], {WHAT: act_with(kept)})
+    return BackAnswer(
+        SCHEMA, tuple(row_of(answer, ctx.named_anew()) for answer in answers), state_of(ctx.book, ctx.clock().date())
+    )
