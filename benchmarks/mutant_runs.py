@@ -42,7 +42,7 @@ FILE, SLACK = 900.0, 60.0  # processor seconds that a file may take to be measur
 
 
 def warm() -> None:
-    """Import what is not ours, and let what is compiled be kept, apart from the sources: most of a fork's time."""
+    """Import what is not ours, and let what is compiled be kept, apart from the sources: a quarter of a fork's time."""
     sys.dont_write_bytecode = False
     sys.pycache_prefix = str(platformdirs.user_cache_path("partway-mutants") / "compiled")
     os.environ.update(OPENBLAS_NUM_THREADS="1", PYTEST_DISABLE_PLUGIN_AUTOLOAD="1")

@@ -218,7 +218,7 @@ def test_who_is_brought_something_on_a_fifth_of_a_visit_or_more_is_worth_a_stop(
     cuts, (pooled, x) = relaxed()
     it = FirstStops(cuts, pooled, x)
     assert it.loads == {2: (4.0, 8.0), 3: (5.0, 19.0)}
-    assert (it.trips, it.away, it.one_trip) == (2, 5.0, 4.0)
+    assert (it.trips, it.away, it.one_trip, it.hours(frozenset())) == (2, 5.0, 4.0, 0.0)
 
 
 def test_a_buyer_is_worth_what_it_pays_over_keeping_on_the_pooled_trip() -> None:
