@@ -191,8 +191,8 @@ def test_nobody_to_drive_to_is_one_proposal_for_each_number_of_trips() -> None:
 
 
 def relaxed() -> tuple[Any, tuple[Any, Any]]:
-    """Four buyers: one hardly visited, one that is brought nothing, one that pays 3 for what is worth 1 kept, and one
-    that pays 2 and 5 for lots of two grades. Each column is pooled as the one ten further on.
+    """Five buyers: one visited a fifth and no more, one that is brought nothing, one that pays 3 for what is worth 1 kept, and one
+    that pays 2 and 5 for lots of two grades, and one hardly visited at all. Each column is pooled as the one ten further on.
     """
     lots = [
         SimpleNamespace(buyer=b, grade=g, tiers=[SimpleNamespace(price=price) for price in prices])
@@ -201,20 +201,20 @@ def relaxed() -> tuple[Any, tuple[Any, Any]]:
     hours = SimpleNamespace(away=5.0, one_trip=4.0)
     instance = SimpleNamespace(lots=lots, kept_price=[1.0, 0.5], scenario=SimpleNamespace(hours=hours))
     columns = SimpleNamespace(lots={(0, 0, 0): 0, (1, 0, 0): 1, (2, 1, 0): 2, (3, 0, 0): 3, (4, 0, 0): 4, (4, 0, 1): 5})
-    x = np.zeros(20)
+    x = np.zeros(21)
     x[[10, 11, 12, 13, 14, 15]] = 1.0, 0.0, 4.0, 2.0, 3.0, 99.0
-    x[[16, 17, 18, 19]] = 0.2, 1.0, 0.25, 1.0
+    x[[16, 17, 18, 19, 20]] = 0.2, 1.0, 0.25, 1.0, 0.1
     pooled = SimpleNamespace(
         model=SimpleNamespace(instance=instance, columns=columns),
-        column=[*range(10, 20)],
+        column=[*range(10, 21)],
         trips=2,
-        visits={b: 16 + b for b in range(4)},
-        loads={0: [(10, 2.0)], 1: [(11, 2.0)], 2: [(12, 2.0)], 3: [(13, 2.0), (14, 5.0)]},
+        visits={b: 16 + b for b in range(5)},
+        loads={0: [(10, 2.0)], 1: [(11, 2.0)], 2: [(12, 2.0)], 3: [(13, 2.0), (14, 5.0)], 4: [(14, 5.0)]},
     )
     return SimpleNamespace(instance=instance), (pooled, x)
 
 
-def test_who_is_brought_something_on_a_fifth_of_a_visit_or_more_is_worth_a_stop() -> None:
+def test_who_is_brought_something_on_more_than_a_fifth_of_a_visit_is_worth_a_stop() -> None:
     cuts, (pooled, x) = relaxed()
     it = FirstStops(cuts, pooled, x)
     assert it.loads == {2: (4.0, 8.0), 3: (5.0, 19.0)}
