@@ -191,8 +191,9 @@ def test_nobody_to_drive_to_is_one_proposal_for_each_number_of_trips() -> None:
 
 
 def relaxed() -> tuple[Any, tuple[Any, Any]]:
-    """Five buyers: one visited a fifth and no more, one that is brought nothing, one that pays 3 for what is worth 1 kept, and one
-    that pays 2 and 5 for lots of two grades, and one hardly visited at all. Each column is pooled as the one ten further on.
+    """Five buyers: one visited a fifth and no more, one that is brought nothing, one that pays 3 for what is worth 1
+    kept, one that pays 2 and 5 for lots of two grades, and one hardly visited at all. A column is pooled as the one ten
+    further on.
     """
     lots = [
         SimpleNamespace(buyer=b, grade=g, tiers=[SimpleNamespace(price=price) for price in prices])
