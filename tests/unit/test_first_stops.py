@@ -81,7 +81,8 @@ def test_of_places_as_near_the_first_is_next() -> None:
         ([(1.0, 80.0), (1.0, 40.0)], 2, ("01", "1")),  # litres fill it before kilograms do
         ([(9.85, 0.0), (1.0, 0.0)], 2, ("0", "1")),  # less than 2 % of room is none
         ([(9.7, 0.0), (1.0, 0.0)], 2, ("01", "1")),
-        ([(1.0, 0.0), (0.005, 0.0)], 1, ("0",)),  # less than a thousandth of a load is no reason to stop
+        ([(1.0, 0.0), (0.005, 0.0)], 1, ("0",)),  # a thousandth of a load or less is no reason to stop
+        ([(1.0, 0.0), (0.01, 0.0)], 1, ("0",)),
         ([(1.0, 0.0), (0.05, 0.0)], 1, ("01",)),
         ([(35.0, 0.0)], 3, ("0", "0", "0")),
         ([(5.0, 0.0), (5.0, 0.0), (3.0, 0.0)], 2, ("01", "2")),

@@ -7,17 +7,24 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
 import pytest
+from planned import rich_scenario
+from scipy import stats
 
+from partway.errors import PlanUnsound
+from partway.planning.check.verify import grade_inflow, verify
 from partway.planning.depth.spread import draw, generator
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
 from partway.planning.model.milp import MAIL
+from partway.planning.search.search import search
+from partway.planning.worlds.again import _different, _planned, scenario_at
 from partway.planning.worlds.draws import WorldDraws, draw_worlds
-from partway.planning.worlds.fixed import FixedLot, FixedPlan
+from partway.planning.worlds.fixed import FixedLot, FixedPlan, _upper_first
 from partway.planning.worlds.outcome import Outcome, Worlds
 from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, SaleAs
 from partway.things.defaults import KEPT_SHARE
@@ -313,3 +320,150 @@ def test_a_trip_carries_all_its_lots_each_trip_its_own_and_the_mail_carries_itse
     assert it.carries(plan(half, replace(half, trip=1), copper[1]))
     assert it.carries(plan(replace(half, trip=MAIL), replace(half, trip=MAIL), half))
     assert worlds(drills(vehicle=None)).carries(plan(half, half))
+
+
+# --- draws -------------------------------------------------------------------------------------------
+
+MANY = 20_000
+RANGE = Estimate(4.0, 5.0, 9.0)
+
+
+def ranged() -> Scenario:
+    """Two yards whose prices have a range, one of them by two tiers, and two kinds whose masses and minutes do."""
+    it = drills()
+    whole, motor, case = it.anatomies["drill"].pieces
+    pieces = (replace(whole, mass=Estimate(1.5, 2.0, 3.0)), replace(motor, mass=Estimate(0.5, 1.0, 1.2)), case)
+    opening = replace(it.anatomies["drill"].operations[0], minutes=Estimate(3.0, 6.0, 20.0))
+    drill, fan = (Anatomy(kind, kind, pieces, (opening,)) for kind in ("drill", "fan"))
+    quotes = tuple(replace(q, price=RANGE) if q.grade == COPPER else q for q in it.buyers[0].quotes)
+    harbour = replace(it.buyers[0], quotes=quotes)
+    ridge = Buyer("ridge", "yard", km=5.0, quotes=(Quote(COPPER, Estimate(3.0, 6.0, 7.0), DAY),))
+    finds = Find("drill", 1, "no"), Find("fan", 1, "no", mass_kg=2.4), Find("fan", 1, "no")
+    return replace(it, buyers=(harbour, ridge), finds=finds, anatomies={"drill": drill, "fan": fan})
+
+
+def test_prices_of_two_buyers_share_six_tenths_of_their_spread_and_tiers_of_one_all() -> None:
+    """The correlation of two normal scores with a common part of a weight is that weight."""
+    drawn = draw_worlds(build(ranged()), MANY)
+    harbour, ridge = (drawn.unknowns["price", buyer, COPPER] for buyer in ("harbour", "ridge"))
+    assert np.corrcoef(harbour, ridge)[0, 1] == pytest.approx(0.6, abs=0.02)
+    assert [harbour.mean(), ridge.mean(), harbour.var()] == pytest.approx([0.0, 0.0, 1.0], abs=0.04)
+    one, tier = (drawn.prices["harbour", COPPER, least] for least in (0.0, 12.0))
+    assert (np.argsort(one) == np.argsort(tier)).all() and (np.argsort(one) == np.argsort(harbour)).all()
+    assert one.mean() == pytest.approx(RANGE.mean, abs=0.03)
+    assert (drawn.prices["harbour", IRON, 0.0] == 0.5).all()
+    assert ("price", "harbour", IRON) not in drawn.unknowns
+
+
+def test_half_of_the_spread_of_minutes_is_that_of_the_hands() -> None:
+    """Spearman's rank correlation of two normals is 6/pi asin(r/2): Kruskal, J. American Statistical Association 53,
+    1958.
+    """
+    drawn = draw_worlds(build(ranged()), MANY)
+    drill, fan, again = drawn.minutes
+    assert stats.spearmanr(drill, fan).statistic == pytest.approx(6.0 / np.pi * np.arcsin(0.25), abs=0.02)
+    assert (fan == again).all(), "one kind is opened alike whatever the find weighs"
+    assert [drill.mean(), fan.mean()] == pytest.approx([1.0, 1.0], abs=0.02)
+    assert drill.max() <= 20.0 / (47.0 / 6.0) and drill.min() >= 3.0 / (47.0 / 6.0)
+
+
+def test_what_takes_no_time_takes_none_in_any_world() -> None:
+    it = ranged()
+    quick = {k: replace(a, operations=(replace(a.operations[0], minutes=exact(0.0)),)) for k, a in it.anatomies.items()}
+    assert (draw_worlds(build(replace(it, anatomies=quick)), 9).minutes == 1.0).all()
+
+
+def test_what_may_be_found_out_are_prices_in_a_range_and_masses_that_were_not_weighed() -> None:
+    it = ranged()
+    assert sorted(draw_worlds(build(it), 9).unknowns) == [
+        ("mass", "drill"), ("mass", "fan"), ("price", "harbour", COPPER), ("price", "ridge", COPPER),
+    ]  # fmt: skip
+    weighed = replace(it, finds=(it.finds[1], replace(it.finds[0], mass_kg=2.0)))
+    assert not any(name[0] == "mass" for name in draw_worlds(build(weighed), 9).unknowns)
+
+
+def test_of_one_decision_only_what_it_opens_is_drawn() -> None:
+    """The drill is opened, the fans are not: their pieces and minutes stay as they are on average."""
+    instance = build(ranged())
+    drawn = draw_worlds(instance, 50)
+    some = draw_worlds(instance, 50, only=SimpleNamespace(opened=(2, 0, 0)))  # type: ignore[arg-type]
+    assert (some.minutes[0] == drawn.minutes[0]).all() and (some.minutes[1:] == 1.0).all()
+    assert (some.sizes[:3] == drawn.sizes[:3]).all()
+    kinds = [(instance.groups[n.group].find.kind, n.piece.id, n.found) for n in instance.nodes]
+    for (kind, _, found), row, full in zip(kinds, some.sizes, drawn.sizes, strict=True):
+        assert (row == full).all() if kind == "drill" or found else (row == 1.0).all()
+    assert set(some.unknowns) == set(drawn.unknowns)
+
+
+# --- again -------------------------------------------------------------------------------------------
+
+
+def test_a_world_has_the_prices_and_masses_drawn_there_and_no_ranges() -> None:
+    """The kind's masses are those of the fan that nobody weighed; the room costs what it did."""
+    instance = build(replace(ranged(), keep_factor=None))
+    drawn = draw_worlds(instance, 5)
+    there = scenario_at(instance, drawn, 3)
+    for buyer in there.buyers:
+        for quote in buyer.quotes:
+            assert quote.price == exact(float(drawn.prices[buyer.id, quote.grade, quote.least_kg][3]))
+    assert there.room == instance.market.room is not None
+    for n, node in enumerate(instance.nodes):
+        group = instance.groups[node.group]
+        if group.find.mass_kg is None:
+            piece = there.anatomies[group.find.kind].piece(node.piece.id)
+            assert piece.mass == exact(node.piece.mass.mean * float(drawn.sizes[n, 3]))
+
+
+def test_a_plan_made_again_in_another_shape_is_refused() -> None:
+    instance = build(ranged())
+    fewer = replace(instance, openings=instance.openings[:-1])
+    with pytest.raises(PlanUnsound, match="other grades or pieces"):
+        _planned(fewer, draw_worlds(instance, 2), 0, 1.0)
+
+
+def test_of_plans_that_do_the_same_one_is_left_the_decided_first_and_the_most_frequent_next() -> None:
+    def left(*what: str) -> list[Any]:
+        plans: list[Any] = [SimpleNamespace(does=one, number=n) for n, one in enumerate(what)]
+        different: list[Any] = list(_different(plans))
+        return [(plan.does, plan.number) for plan in different]
+
+    plans = "stay", "ridge", "harbour", "stay", "ridge", "harbour", "harbour"
+    assert left(*plans) == [("stay", 0), ("harbour", 2), ("ridge", 1)]
+    assert left("stay") == [("stay", 0)]
+
+
+# --- fixed -------------------------------------------------------------------------------------------
+
+
+def test_a_fixed_plan_is_a_decision_in_shares() -> None:
+    """Each share times what is there of its grade is what was decided: of the best plan of one rich situation."""
+    instance = build(rich_scenario())
+    checked = verify(instance, search(instance, 30.0, 1e-9).decision)
+    decision, fixed = checked.decision, FixedPlan.of(instance, checked)
+    assert (fixed.opened, fixed.sold, fixed.parts, fixed.kept) == (
+        decision.opened, decision.sold, decision.parts, decision.kept,
+    )  # fmt: skip
+    assert fixed.costs == pytest.approx(checked.money.shipping + checked.money.driving)
+    assert fixed.away == checked.away_hours
+    assert fixed.parts_hours == pytest.approx(sum(decision.parts) * 10.0 / 60.0)
+    there = dict(zip(instance.grades, grade_inflow(instance, decision), strict=True))
+    ((upper, lower, share),) = fixed.lowered
+    assert (instance.grades[upper], instance.grades[lower]) == (COPPER, LIGHT)
+    there[LIGHT] += there[COPPER] * share
+    for made, ((i, t, k), kg) in zip(fixed.lots, decision.lots.items(), strict=True):
+        quote = instance.lots[i].tiers[t].quote
+        assert made.quote == (instance.buyers[instance.lots[i].buyer].id, quote.grade, quote.least_kg)
+        assert (instance.grades[made.grade], made.trip, made.counted) == (quote.grade, k, ())
+        assert made.share * there[quote.grade] == pytest.approx(kg)
+    driven = [tuple(instance.buyers[instance.buyer_at[s]].id for s in tour.stops) for tour in decision.tours if tour]
+    assert fixed.stops == tuple(driven)
+    opened = tuple(o for o, times in enumerate(decision.opened) if times)
+    parts = tuple(p for p, units in enumerate(decision.parts) if units)
+    assert opened and parts
+    assert fixed.does == (fixed.stops, opened, parts, {(it.grade, it.quote[0]) for it in fixed.lots})
+
+
+def test_a_grade_flows_on_when_all_that_flows_into_it_is_there() -> None:
+    arcs = [(0, (2, 3)), (1, (1, 2)), (2, (0, 2)), (3, (0, 1))]
+    assert [d for d, _ in _upper_first(arcs)] == [2, 3, 1, 0] or [d for d, _ in _upper_first(arcs)] == [3, 1, 2, 0]
+    assert _upper_first([]) == []
