@@ -273,6 +273,20 @@ def test_at_home_everything_is_kept_as_it_is() -> None:
     assert near(worlds().at_home(), *(copper + iron))
 
 
+def test_a_piece_is_kept_as_what_is_worth_most_there_and_a_piece_that_is_charged_for_in_full() -> None:
+    """Half of a drill is copper, or all of it iron; the other half of the copper is waste."""
+    it = drills()
+    whole, *others = it.anatomies["drill"].pieces
+    for sells in ((SaleAs(COPPER, 0.5), SaleAs(IRON)), (SaleAs(IRON), SaleAs(COPPER, 0.5))):
+        drill = replace(it.anatomies["drill"], pieces=(replace(whole, sells=sells), *others))
+        there = worlds(replace(it, anatomies={"drill": drill}, stock={}))
+        one = KEPT_COPPER + 0.5 * np.array(PRICES["harbour", WASTE, 0.0])
+        assert near(there.at_home(), *(2 * np.array(SIZES[WHOLE]) * one))
+    drill = replace(it.anatomies["drill"], pieces=(replace(whole, sells=(SaleAs(WASTE),)), *others))
+    there = worlds(replace(it, anatomies={"drill": drill}, stock={}))
+    assert near(there.at_home(), *(2 * 2.0 * np.array(SIZES[WHOLE]) * PRICES["harbour", WASTE, 0.0] * 0.5))
+
+
 def test_without_a_keep_factor_a_charge_counts_in_full_and_a_price_a_little_less() -> None:
     """And less the room that it takes until it is driven there, as the instance has it for its own prices."""
     it = worlds(drills(keep_factor=None, finds=(), stock={IRON: 10.0, WASTE: 5.0}))
@@ -302,12 +316,12 @@ def test_a_find_on_offer_sells_as_often_as_its_instance_has_it_or_is_kept() -> N
 @pytest.mark.parametrize(
     ("grade", "share", "fits"),
     [
-        (IRON, 50.9 / 61.0667, True),  # 51 kg of iron are 102 litres of 100, and 51 of 50 kg
+        (IRON, 50.9 / 61.0667, True),  # 51 kg of iron are 102 litres of 100
         (IRON, 51.1 / 61.0667, False),
     ],
 )
 def test_a_load_is_made_to_fit_where_it_is_two_hundredths_over(grade: str, share: float, fits: bool) -> None:
-    it = worlds()
+    it = worlds(drills(vehicle=Vehicle(payload_kg=500.0, volume_l=100.0)))
     assert it.carries(plan(lot(it.instance, grade, share))) == fits
 
 
