@@ -17,6 +17,7 @@ import pytest
 
 from partway.planning.instance.build import build
 from partway.planning.model.milp import Model, formulate
+from partway.planning.search import cut_search
 from partway.planning.search.cut_search import CutSearch
 from partway.planning.search.tour_bounds import TourCuts, half_legs
 from partway.planning.tours.tours import Tour
@@ -362,3 +363,194 @@ def test_what_is_sold_nowhere_has_no_tier_and_what_is_posted_stays() -> None:
     assert (x[3], x[5]) == (0.0, 1.0) and stops == (A,)
     x, _, _ = empty_stops({1: 1e-7, 2: 0.0}, {0: CHEAP})
     assert (x[3], x[4], x[5]) == (1.0, 0.0, 0.0)
+
+
+class Planned:
+    """Fixed tours that answer as told, by the tours they fix."""
+
+    def __init__(self, answers: dict[Any, tuple[float | None, float]]) -> None:
+        self.answers, self.asked = answers, list[tuple[Any, ...]]()
+
+    def __call__(self, _: Any, fixed: Any) -> Any:
+        objective, bound = self.answers[fixed]
+        x = None if objective is None else np.array([objective])
+        answer = SimpleNamespace(x=x, objective=-np.inf if objective is None else objective, bound=bound)
+
+        def step(*limits: float) -> Any:
+            self.asked.append((fixed, *limits))
+            return answer
+
+        return SimpleNamespace(best=step, nearest=step, guess=step, tours=fixed)
+
+
+def planning(monkeypatch: pytest.MonkeyPatch, answers: dict[Any, tuple[float | None, float]]) -> tuple[Any, Planned]:
+    """A search whose fixed tours are named by the tours of each trip: c for the cheap one, q for the quick one."""
+    planned = Planned(answers)
+    clock = itertools.count(100.0)
+    monkeypatch.setattr(cut_search, "FixedTours", planned)
+    monkeypatch.setattr(cut_search, "time", SimpleNamespace(monotonic=lambda: next(clock)))
+    names = {None: "-", CHEAP: "c", QUICK: "q"}
+    it = searching(tried=set(), ranked=[], done=-np.inf, gap=0.01)
+    it.cuts.fixed = lambda _, toured: "".join(names[tour] for tour in toured.values())
+    return it, planned
+
+
+def test_the_best_of_some_stops_is_looked_for_over_all_their_tours(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each set of tours has what is left of ten seconds, a half of the gap, and has to beat the best before it."""
+    it, planned = planning(monkeypatch, {"cc": (5.0, 8.0), "cq": (7.0, 9.0), "qc": (None, 6.0), "qq": (6.5, 7.0)})
+    x, fixed, toured = it._best((A, B), 4.0, 10.0)
+    assert (x.tolist(), fixed, toured) == ([7.0], "cq", {0: CHEAP, 1: QUICK})
+    assert it.done == 9.0 and it.tried == {(A, B)}
+    assert planned.asked == [("cc", 9.0, 0.005, 4.0), ("cq", 8.0, 0.005, 5.0), ("qc", 7.0, 0.005, 7.0),
+                             ("qq", 6.0, 0.005, 7.0)]  # fmt: skip
+    assert it._best((A, B), 7.0, 1.0) is None and it.done == 9.0
+    assert [seconds for _, seconds, *_ in planned.asked[4:]] == [0.0] * 4
+
+
+def test_no_more_than_sixty_four_ways_to_choose_tours_are_planned(monkeypatch: pytest.MonkeyPatch) -> None:
+    it, planned = planning(monkeypatch, {"".join(ways): (1.0, 1.0) for ways in itertools.product("cq", repeat=7)})
+    it._best((A,) * 7, 0.0, 10.0)
+    assert len(planned.asked) == 64
+
+
+@pytest.mark.parametrize(
+    ("objective", "steps", "better"),
+    [(4.0, 2, True), (5.0, 2, False), (8.0, 1, False), (9.0, 1, False)],
+)
+def test_stops_are_planned_quickly_where_their_relaxation_is_worth_more(
+    objective: float, steps: int, better: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Their relaxation is worth 8 and their plan 5."""
+    it, planned = planning(monkeypatch, {"c-": (5.0, 8.0)})
+    found = it._quick((A, NOBODY), objective, 3.0)
+    assert (found is not None) == better and (not better or found[1:] == ("c-", {0: CHEAP, 1: None}))
+    assert planned.asked == [("c-", 3.0), ("c-", 3.0, 1e-4, objective)][:steps]
+    assert it.ranked == [(-8.0, 1, (A, NOBODY))] and it.tried == {(A, NOBODY)}
+
+
+def wholly(monkeypatch: pytest.MonkeyPatch, x: list[float] | None, new: int, **has: Any) -> tuple[Any, list[Any]]:
+    """The whole programme of two buyers and two trips, what it answers, and what is done with the stops it chooses."""
+    it, _ = planning(monkeypatch, {})
+    done: list[Any] = []
+    answer = SimpleNamespace(x=None if x is None else np.array(x), objective=20.0, bound=30.0)
+
+    def run(seconds: float, gap: float, cutoff: float) -> Any:
+        done.append((seconds, round(gap, 9), cutoff))
+        return answer
+
+    monkeypatch.setattr(cut_search, "Solver", lambda *_, **__: SimpleNamespace(run=run))
+    facts = {"settled_stops": [], "trips": 2, "first": None, "limited": False, "bound": np.inf, "within": np.inf, **has}
+    vars(it).update(facts)
+    it.model.linear = None
+    it.model.columns = SimpleNamespace(visits={(0, 0): 0, (1, 0): 1, (0, 1): 2, (1, 1): 3})
+    it.cuts.add_tours = lambda _: new
+    it.cuts.exclude = lambda stops: done.append(("excluded", stops))
+    it.cuts.every_tour = lambda stops: stops != B
+
+    def best(*what: Any) -> str:
+        done.append(what)
+        return "best"
+
+    it._best = best
+    it._too_many = lambda stops: done.append(("too many", stops))
+    return it, done
+
+
+def test_the_whole_programme_has_half_the_time_where_there_is_much(monkeypatch: pytest.MonkeyPatch) -> None:
+    for seconds, some in ((1.9, 1.9), (2.0, 1.0), (10.0, 5.0)):
+        it, done = wholly(monkeypatch, None, 0)
+        assert it._whole(10.0, seconds) is None
+        assert done == [(some, 0.004, pytest.approx(10.05))]
+        assert it.bound == 30.0
+    it, done = wholly(monkeypatch, None, 0, done=40.0)
+    assert it._whole(0.5, 10.0) is None and it.bound == 40.0
+    assert done == [(5.0, 0.004, pytest.approx(0.505))]
+    it, done = wholly(monkeypatch, None, 0)
+    it._whole(-np.inf, 10.0)
+    assert done[0][2] == -np.inf
+
+
+def test_stops_that_are_new_are_planned_and_those_that_come_again_settled(monkeypatch: pytest.MonkeyPatch) -> None:
+    it, done = wholly(monkeypatch, [1.0, 0.0, 0.0, 0.0], 1)
+    assert it._whole(10.0, 10.0) == "best"
+    assert done[1:] == [((A, NOBODY), 10.0, 9.0)] and not it.settled_stops
+    it, done = wholly(monkeypatch, [1.0, 0.4, 0.0, 0.0], 0)
+    assert it._whole(10.0, 10.0) == "best"
+    assert it.settled_stops == [(A, NOBODY)] and it.done == -np.inf
+    it._whole(10.0, 10.0)
+    assert done[2] == ("excluded", (A, NOBODY)) and it.settled_stops == [(A, NOBODY)]
+
+
+def test_where_not_every_tour_was_planned_the_bound_stays_what_it_was(monkeypatch: pytest.MonkeyPatch) -> None:
+    it, _ = wholly(monkeypatch, [1.0, 0.0, 0.0, 1.0], 0)
+    it._whole(10.0, 10.0)
+    assert it.settled_stops == [(A, B)] and it.done == 30.0
+    it, _ = wholly(monkeypatch, [1.0, 0.0, 1.0, 0.0], 0)
+    it._fronts = lambda _: 64
+    it._whole(10.0, 10.0)
+    assert it.done == -np.inf
+    it._fronts = lambda _: 65
+    it._whole(10.0, 10.0)
+    assert it.done == 30.0
+
+
+def test_new_stops_are_made_to_fit_and_not_planned_twice(monkeypatch: pytest.MonkeyPatch) -> None:
+    first = SimpleNamespace(fitting=lambda _: (NOBODY, NOBODY))
+    it, done = wholly(monkeypatch, [1.0, 0.0, 0.0, 0.0], 1, first=first)
+    assert it._whole(10.0, 10.0) == "best" and done[1][0] == (NOBODY, NOBODY)
+    it.tried = {(NOBODY, NOBODY)}
+    assert it._whole(10.0, 10.0) is None
+
+
+def test_more_than_twelve_stops_are_not_planned(monkeypatch: pytest.MonkeyPatch) -> None:
+    for count, what in ((12, "best"), (13, None)):
+        it, done = wholly(monkeypatch, [1.0] * count, 1)
+        it.model.columns.visits = {(b, 0): b for b in range(count)}
+        assert it._whole(10.0, 10.0) == what
+        stops = frozenset(range(count)), NOBODY
+        assert done[1] == (("too many", stops) if what is None else (stops, 10.0, 9.0))
+
+
+def test_what_is_no_better_is_not_looked_into(monkeypatch: pytest.MonkeyPatch) -> None:
+    it, done = wholly(monkeypatch, [1.0, 0.0, 0.0, 0.0], 1)
+    assert it._whole(20.0, 10.0) is None and len(done) == 1
+    assert it._whole(19.95, 10.0) is None and it._whole(19.89, 10.0) == "best"
+
+
+def test_the_relaxation_is_solved_up_to_four_times_with_rows_that_it_breaks(monkeypatch: pytest.MonkeyPatch) -> None:
+    answers = iter([9.0, 8.0, 7.0, 6.0, 5.0])
+    broken = iter([2, 1, 1, 1, 1])
+    monkeypatch.setattr(cut_search, "add_reach", lambda *_: next(broken))
+
+    def solver(*_: Any, **__: Any) -> Any:
+        bound = next(answers)
+        return SimpleNamespace(run=lambda _: SimpleNamespace(x=np.array([bound]), bound=bound))
+
+    monkeypatch.setattr(cut_search, "Solver", solver)
+    pooled = SimpleNamespace(linear=None)
+    it = searching(pooled=pooled, x=None, bound=np.inf, within=np.inf, limited=False)
+    it._relax(1.0)
+    assert (it.bound, it.x.tolist()) == (6.0, [6.0])
+    broken, answers = iter([0]), iter([9.0])
+    it = searching(pooled=pooled, x=None, bound=np.inf, within=np.inf, limited=False)
+    it._relax(1.0)
+    assert it.bound == 9.0
+    monkeypatch.setattr(cut_search, "Solver", lambda *_, **__: SimpleNamespace(run=lambda _: SimpleNamespace(x=None)))
+    it.x = None
+    it._relax(1.0)
+    assert it.x is None and it.bound == 9.0
+
+
+def test_without_a_relaxation_or_trips_there_are_no_stops_to_try() -> None:
+    assert list(searching(x=None, trips=2)._shares()) == []
+    assert list(searching(x=np.array([1.0]), trips=0)._shares()) == []
+
+
+def test_rows_of_the_legs_are_added_once_to_a_programme_and_once_to_its_relaxation() -> None:
+    model, other = (formulate(build(on_one_road(1))) for _ in range(2))
+    CutSearch(model, model, 0.01)
+    assert len(rows(model, "legs")) == 28
+    it = CutSearch(model, other, 0.01)
+    assert len(rows(other, "legs")) == 28 and len(rows(model, "legs")) == 56
+    assert (it.trips, it.large, it.bound, it.within, it.done) == (1, False, np.inf, np.inf, -np.inf)
+    assert (it.first, it.proposals, it.x, it.limited, it.settled) == (None, None, None, False, False)
