@@ -110,3 +110,12 @@ def test_regret_is_what_the_best_of_each_world_brings_more_on_average() -> None:
     assert regret(SimpleNamespace(totals=totals, solved=3)) == pytest.approx(7.0 / 3.0)  # type: ignore[arg-type]
     assert regret(SimpleNamespace(totals=totals, solved=1)) == 2.0  # type: ignore[arg-type]
     assert regret(SimpleNamespace(totals=totals, solved=0)) == 0.0  # type: ignore[arg-type]
+
+
+def test_half_of_each_lot_chooses_and_the_other_half_pays() -> None:
+    """Eighty worlds, four in a lot: in three quarters of the lots the other plan loses 3, in the others it brings 4, 1,
+    4 and 9. Unknown it is not done. Chosen by the first and third it pays 1 + 9, by the second and fourth 4 + 4.
+    """
+    other = np.concatenate([np.full(60, -3.0), np.tile([4.0, 1.0, 4.0, 9.0], 5)])
+    news = worth_of_knowing(np.array([np.zeros(80), other]), np.arange(80.0), PRICE)
+    assert news.worth == pytest.approx((5 * 10.0 / 40.0 + 5 * 8.0 / 40.0) / 2.0)
