@@ -8,7 +8,8 @@
 Each break is one change by one operator of cosmic-ray (mutant_breaks.py) in one module. Its tests are those of
 tests/unit, references, properties and golden that run the changed statement (none of pages and commands: they are slow
 and say little of a figure), quick ones first, up to the first that fails (mutant_runs.py). Which tests those are is
-measured once for each test file and kept in the user's cache folder. A test that never ends has noticed. What no test
+measured once for each test file and kept in the user's cache folder. Kept too is which file noticed a break: it is
+asked first next time, and a run that was stopped goes on where it was. A test that never ends has noticed. What no test
 can notice stands in mutants_equal.toml, with the reason.
 
 Prints what was not noticed, and a line a package: breaks made, noticed, of these by never ending, equal, alive. Exit
