@@ -8,7 +8,8 @@
 Each break is one change by one operator of cosmic-ray (mutant_breaks.py) in one module. Its tests are those of
 tests/unit, references, properties and golden that run the changed statement (none of pages and commands: they are slow
 and say little of a figure), quick ones first, up to the first that fails (mutant_runs.py). Which tests those are is
-measured once for each test file and kept in the user's cache folder. A test that never ends has noticed. What no test
+measured once for each test file and kept in the user's cache folder. Kept too is which file noticed a break: it is
+asked first next time, and a run that was stopped goes on where it was. A test that never ends has noticed. What no test
 can notice stands in mutants_equal.toml, with the reason.
 
 Prints what was not noticed, and a line a package: breaks made, noticed, of these by never ending, equal, alive. Exit
@@ -27,7 +28,7 @@ import sys
 import time
 import tomllib
 from collections import Counter, defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -41,6 +42,7 @@ ALSO = {"test_book_memory.py", "test_frozen.py"}  # what a book in memory answer
 NOT_THESE = {"web", "cli", "page", "demo", "docs"}  # words in the names of tests of pages, commands and texts
 EQUAL = Path(__file__).with_name("mutants_equal.toml")
 QUICK = 0.5  # seconds of a test that runs before the slower ones
+OWN = 10.0  # breaks that a file is taken to have noticed in a module for which it is there alone
 MORE, TIMES = 10.0, 4.0  # a test may take these seconds of the processor and so many times what it took before
 
 
@@ -50,6 +52,7 @@ class Known:
 
     seconds: dict[str, float] = field(default_factory=dict)
     lines: dict[str, dict[int, set[str]]] = field(default_factory=lambda: defaultdict(lambda: defaultdict(set)))
+    runs: Counter[tuple[str, str]] = field(default_factory=Counter)  # lines that a test file runs of a module
 
     def take(self, part: dict[str, Any]) -> None:
         """Take over what was measured of one test file."""
@@ -57,6 +60,17 @@ class Known:
         for module, lines in part["lines"].items():
             for line, tests in lines.items():
                 self.lines[module][int(line)].update(tests)
+
+    def share(self, module: str) -> dict[str, float]:
+        """Of the lines that each test file runs, how many are a module's own: who runs little else looks at it."""
+        if not self.runs:
+            for name, lines in self.lines.items():
+                for tests in lines.values():
+                    self.runs.update((test.split("::")[0], name) for test in tests)
+        all_ = Counter[str]()
+        for (file, _), n in self.runs.items():
+            all_[file] += n
+        return {file: n / all_[file] for (file, name), n in self.runs.items() if name == module}
 
     def running(self, it: Break) -> set[str]:
         """The tests that run a break's statement; those of the module and its users too where the import runs it."""
@@ -92,7 +106,7 @@ def _says_much(path: Path) -> bool:
 def known(cache: Path, package: str) -> Known:
     """What the cache says of the test files of a package, measured anew where one, or a source, is not as it was."""
     found = Known()
-    sources = digest(source(m) for p in PACKAGES for m in modules(p))
+    sources = all_sources()
     for path in concerned(package):
         file = str(path.relative_to(HOME))
         kept = cache / f"{path.stem}-{digest([sources, path.read_text(encoding='utf-8')])}.json"
@@ -108,20 +122,26 @@ def known(cache: Path, package: str) -> Known:
     return found
 
 
+@functools.cache
+def all_sources() -> str:
+    """A short name for the sources of the three packages as they are."""
+    return digest(source(m) for p in PACKAGES for m in modules(p))
+
+
 def digest(texts: Iterable[str]) -> str:
     """A short name for texts."""
     return hashlib.sha256("\0".join(texts).encode()).hexdigest()[:16]
 
 
-def in_turn(tests: dict[str, float], kills: Counter[str], most: float) -> list[tuple[str, dict[str, float]]]:
+def in_turn(tests: dict[str, float], hope: Mapping[str, float], most: float) -> list[tuple[str, dict[str, float]]]:
     """Test files with their tests and the seconds each may take, up to what all may take together.
 
-    All quick ones before the slower; what costs least and has noticed most first.
+    All quick ones before the slower; first what costs least and is most likely to notice (`hope`, 1 for any file).
     """
     groups: dict[tuple[bool, str], dict[str, float]] = defaultdict(dict)
     for name in sorted(tests, key=lambda t: tests[t]):
         groups[tests[name] > QUICK, name.split("::")[0]][name] = MORE + TIMES * tests[name]
-    cost = {key: (1.0 + sum(tests[t] for t in names)) / (1 + kills[key[1]]) for key, names in groups.items()}
+    cost = {key: (1.0 + sum(tests[t] for t in names)) / hope.get(key[1], 1.0) for key, names in groups.items()}
     turn: list[tuple[str, dict[str, float]]] = []
     for key in sorted(groups, key=lambda k: (k[0], cost[k])):
         within = {name: limit for name, limit in groups[key].items() if (most := most - tests[name]) >= 0.0}
@@ -168,27 +188,53 @@ def again(names: list[str], last: Path) -> list[Break]:
 
 
 class Trial:
-    """Tries breaks on the tests that run them, and remembers which test files noticed."""
+    """Tries breaks on the tests that run them, and remembers, for the next run too, which test files noticed.
 
-    def __init__(self, tests: Known, most: float) -> None:
-        self.tests, self.most = tests, most
-        self.kills = defaultdict[str, Counter[str]](Counter)
+    A break that was noticed is so again as long as no source and nothing in that test file is other than it was.
+    """
+
+    def __init__(self, tests: Known, most: float, memory: Path) -> None:
+        self.tests, self.most, self.memory = tests, most, memory
+        kept = json.loads(memory.read_text(encoding="utf-8")) if memory.exists() else {"kills": {}, "noticed": {}}
+        self.kills = defaultdict[str, Counter[str]](Counter, {m: Counter(n) for m, n in kept["kills"].items()})
+        self.noticed: dict[str, tuple[str, str, str]] = kept["noticed"]  # answer, test file, digest of that
         self.sound: dict[str, bool] = {}
 
     def of(self, it: Break) -> str:
-        """ALIVE, LATE or NOTICED. A file that fails on the source as it stands, run like this, is left out."""
+        """ALIVE, LATE or NOTICED, and remember it."""
+        key = digest([all_sources(), it.broken])
+        before, file, text = self.noticed.get(key, ("", "", ""))
+        if before and (HOME / file).exists() and text == digest([(HOME / file).read_text(encoding="utf-8")]):
+            return before
+        answer, file = self.asked(it)
+        if file:
+            self.kills[it.module][file] += 1
+            self.noticed[key] = answer, file, digest([(HOME / file).read_text(encoding="utf-8")])
+            kept = {"kills": self.kills, "noticed": self.noticed}
+            self.memory.write_text(json.dumps(kept), encoding="utf-8")
+        return answer
+
+    def asked(self, it: Break) -> tuple[str, str]:
+        """What the tests say of a break, and in which file.
+
+        A file that fails on the source as it stands, run like this, is left out.
+        """
         while True:
             running = {name: self.tests.seconds[name] for name in self.tests.running(it)}
             sound = {name: s for name, s in running.items() if self.sound.get(name.split("::")[0], True)}
-            turn = in_turn(sound, self.kills[it.module], self.most)
+            turn = in_turn(sound, self.hope(it.module), self.most)
             answer, file = tried(it.module, it.broken, turn)
             if file and file not in self.sound:
                 as_it_is = tried(it.module, source(it.module), [part for part in turn if part[0] == file])
                 self.sound[file] = as_it_is[0] == ALIVE
             if self.sound.get(file, True):
-                self.kills[it.module][file] += 1
-                return answer
+                return answer, file
             print(f"  {file} is left out: so run it fails where nothing is broken", flush=True)
+
+    def hope(self, module: str) -> dict[str, float]:
+        """How much is to be hoped for of each test file: what it noticed in the module, and how much it looks at it."""
+        share, kills = self.tests.share(module), self.kills[module]
+        return {file: 1.0 + kills[file] + OWN * share.get(file, 0.0) for file in {*share, *kills}}
 
 
 def tell(chosen: list[Break], trial: Trial) -> list[Break]:
@@ -238,7 +284,7 @@ def main() -> int:
         last = cache / f"alive-{package}.json"
         chosen = again(names, last) if it.alive else sampled(names, 0 if it.all else it.sample, f"{it.seed} {package}")
         if chosen:
-            alive = tell(chosen, Trial(known(cache, package), it.most))
+            alive = tell(chosen, Trial(known(cache, package), it.most, cache / f"noticed-{package}.json"))
             last.write_text(json.dumps([(one.module, one.operator, *one.change) for one in alive]), encoding="utf-8")
             left = left or bool(alive)
     return int(left)
