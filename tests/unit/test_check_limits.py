@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from collections.abc import Callable
 from dataclasses import replace
 from types import SimpleNamespace
@@ -353,3 +354,53 @@ def test_money_comes_from_where_it_says() -> None:
     )  # fmt: skip
     money = check._money(it, made, 2.0)
     assert money == Money(8.0, 10.0, -6.0, -3.5, -4.0, -12.0, 7.0)
+
+
+# --- the edge itself ---------------------------------------------------------------------------------
+
+
+def edge(limit: float, fits: Callable[[float], bool], *, last: bool = True) -> None:
+    """A figure at its limit passes (or, where `last` is not so, does not), and the next number beyond is the other."""
+    assert fits(limit) == last
+    assert fits(math.nextafter(limit, 0.0)) or last
+    assert not fits(math.nextafter(limit, math.inf))
+
+
+def test_the_last_number_that_passes() -> None:
+    """Slacks are a millionth of a kilogram, of an hour or of a unit, or of what there is: written out in `verify`."""
+    low, high, most = (
+        instance(quote(from_kg=10.0)),
+        instance(quote(), quote(from_kg=20.0)),
+        instance(quote(most_kg=25.0)),
+    )
+    assert not passes(check._lots, low, decision(lots={(0, 0, 0): 10.0 - 0.5e-6}))
+    assert passes(check._lots, low, decision(lots={(0, 0, 0): math.nextafter(10.0 - 0.5e-6, 11.0)}))
+    edge(20.0 - 0.5e-6, lambda kg: passes(check._lots, high, decision(lots={(0, 0, 0): kg})), last=False)
+    edge(25.0 + 1e-6, lambda kg: passes(check._lots, most, decision(lots={(0, 0, 0): kg})))
+    heavy, bulky = driving(shed(vehicle=Vehicle(100.0, kmh=30.0))), driving(shed(vehicle=Vehicle(1e9, 50.0, kmh=30.0)))
+    bulky.litres_per_kg = (1.0,)
+    for it, room in ((heavy, 100.0), (bulky, 50.0)):
+        edge(
+            room * (1 + 1e-6) + 1e-6,
+            lambda kg, it=it: passes(check._trips, it, decision(lots={(0, 0, 0): kg}, tours=(THERE,))),  # type: ignore[misc]
+        )
+    post = driving()
+    post.buyers, post.grade_sales = (post.buyers[0], replace(post.buyers[1], shipping=(Postage(0.5, 3.0),))), []
+    edge(
+        0.5 + 1e-6 * 1.0,
+        lambda kg: passes(check._parcels, post, decision(lots={(1, 0, MAIL): kg}, parcels={(1, 0): 1})),
+    )
+    edge(
+        2.0 + 1e-6,
+        lambda units: capped((units, 0), share=1.0),  # type: ignore[arg-type]
+    )
+    for name, has in (("bench", {"opened": (1,)}), ("away", {"tours": (THERE,)}), ("trip", {"tours": (THERE,)})):
+        spent = 0.5 if name == "bench" else 2.0 / 3.0 + 0.25
+        slack = 1e-6 * max(1.0, spent)
+        just = next(x for x in (spent - slack, math.nextafter(spent - slack, 1.0)) if spent <= x + slack)
+        less = just
+        while spent <= less + slack:
+            less = math.nextafter(less, 0.0)
+        it = shed(hours=replace(shed().hours, **{name: just}))  # type: ignore[arg-type]
+        assert _fits(it, has)
+        assert not _fits(shed(hours=replace(shed().hours, **{name: less})), has)  # type: ignore[arg-type]

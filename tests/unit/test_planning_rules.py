@@ -16,7 +16,7 @@ import pytest
 
 from partway.planning.check.direct import arrivals, as_long_as, cheapest_trips
 from partway.planning.check.figures import row_chance
-from partway.planning.instance.counted import amount_of, counted_by, more_for_one, pieces_in
+from partway.planning.instance.counted import amount_of, counted_by, left_of_lot, more_for_one, pieces_in
 from partway.planning.instance.offers import ahead, offered_as, ranked, steps
 from partway.planning.instance.opening import OpenHours
 from partway.planning.tours.roads import measure, round_trips
@@ -131,11 +131,12 @@ def test_finds_on_offer_have_ranks_and_those_that_hardly_sell_one_together() -> 
 # --- what is counted ---------------------------------------------------------------------------------
 
 
-def counting(**has: Any) -> Any:
-    """One lot that is paid 4 a piece of 2 kg, and pieces of 3 kg, half of which are there."""
+def counting(share: float = 0.0, **has: Any) -> Any:
+    """One lot that is paid 4 a piece of 2 kg, and pieces of 3 kg, half of which are there; a share is kept back."""
     quote = Quote("iron", exact(2.0), DAY, **{"piece_kg": 2.0, "each": True, **has})
     return SimpleNamespace(
-        lots=[SimpleNamespace(tiers=[SimpleNamespace(price=2.0, quote=quote)])],
+        buyers=[Buyer("yard", "yard", ticket_share=share)],
+        lots=[SimpleNamespace(buyer=0, tiers=[SimpleNamespace(price=2.0 * (1.0 - share), quote=quote)])],
         grade_sales=[SimpleNamespace(node=0, kg=3.0)],
         nodes=[SimpleNamespace(piece=SimpleNamespace(share=0.5))],
         share_of=lambda _: 0.5,
@@ -153,6 +154,14 @@ def test_a_piece_brings_its_price_whatever_it_weighs() -> None:
     assert more_for_one(it, 0, 0) == -4.0
     assert pieces_in(it, loaded(10.0), (0, 0, 0)) == 3.0
     assert amount_of(it, loaded(10.0), (0, 0, 0)) == 12.0
+
+
+def test_a_share_that_is_kept_back_leaves_less_and_the_ticket_says_all_of_it() -> None:
+    """A tenth: half a piece leaves 1.80, its 3 kg would 5.40; three pieces leave 10.80 of 12."""
+    it = counting(0.1)
+    assert more_for_one(it, 0, 0) == pytest.approx(-3.6)
+    assert left_of_lot(it, loaded(10.0), (0, 0, 0)) == pytest.approx(10.8)
+    assert amount_of(it, loaded(10.0), (0, 0, 0)) == pytest.approx(12.0)
 
 
 def test_pieces_are_counted_for_their_number_alone_where_they_are_paid_by_the_kilogram() -> None:

@@ -6,6 +6,7 @@ rules are ours (docs/model.md): no outside source.
 
 from __future__ import annotations
 
+import math
 from types import SimpleNamespace
 from typing import Any
 
@@ -103,11 +104,20 @@ def test_a_whole_piece_is_a_tie_where_its_lot_and_what_else_comes_of_it_bring_wh
 
 
 @pytest.mark.parametrize(
-    ("prices", "litres", "beats"),
-    [((3.0, 2.0), (1.0, 1.0), True), ((3.0, 2.0), (2.0, 1.0), False), ((2.0, 3.0), (1.0, 1.0), False)],
+    ("prices", "litres", "fee", "most", "beats"),
+    [
+        ((3.0, 2.0), (1.0, 1.0), 0.0, math.inf, True),
+        ((3.0, 2.0), (2.0, 1.0), 0.0, math.inf, False),
+        ((2.0, 3.0), (1.0, 1.0), 0.0, math.inf, False),
+        ((3.0, 2.0), (1.0, 1.0), 0.0, 50.0, False),  # once it has all that it takes, the other lot is of use
+        ((3.0, 2.0), (1.0, 1.0), 5.0, math.inf, True),
+        ((3.0, 0.0), (1.0, 1.0), 5.0, math.inf, False),  # what pays may call for the fee of a ticket
+        ((3.0, 0.0), (1.0, 1.0), 0.0, math.inf, True),
+        ((0.0, -1.0), (1.0, 1.0), 5.0, math.inf, True),
+    ],
 )
 def test_a_lot_is_left_out_where_another_pays_more_and_takes_no_more_room(
-    prices: tuple[float, float], litres: tuple[float, float], beats: bool
+    prices: tuple[float, float], litres: tuple[float, float], fee: float, most: float, beats: bool
 ) -> None:
     weighed = SimpleNamespace(counted=False)
     instance: Any = SimpleNamespace(
@@ -115,7 +125,7 @@ def test_a_lot_is_left_out_where_another_pays_more_and_takes_no_more_room(
             SimpleNamespace(buyer=0, grade=g, has_steps=False, tiers=[SimpleNamespace(price=price, quote=weighed)])
             for g, price in enumerate(prices)
         ],
-        buyers=[SimpleNamespace(most_of=lambda _: float("inf"))],
+        buyers=[SimpleNamespace(most_of=lambda _: most, ticket_fee=fee)],
         grades=["copper-2", "motors"],
         litres_per_kg=litres,
     )
