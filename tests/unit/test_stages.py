@@ -235,6 +235,13 @@ def test_what_is_worth_nothing_is_handed_over_whole_or_not_at_all(room: float, s
     assert x.tolist() == pytest.approx([sold, 10.0 - sold, 0.0, 0.0])
 
 
+def test_so_is_what_has_one_lot_alone() -> None:
+    """Four of ten kilograms fit: none goes. That takes a second look, however few lots there are."""
+    it = tidy(4.0)
+    del it.columns.lots[1, 0, 0]
+    assert polish(it, np.array([2.0, 8.0, 0.0, 0.0]), 5.0).tolist() == pytest.approx([0.0, 10.0, 0.0, 0.0])
+
+
 def test_what_is_loaded_whole_stays_loaded() -> None:
     """One piece of three kilograms in a lot of four at most."""
     it = tidy(4.0, 3.0, {(0, 0, 0): 2})

@@ -238,7 +238,7 @@ def _tidied(model: Model, fixed: Solver, x: Values, seconds: float) -> Values:
     ties, pieces = _ties(model), _in_pieces(model, x)
     linear, best = model.linear, x
     fixed.costs({c: linear.objective[c] + TIE_REWARD for c in ties})
-    for _ in range(len(ties)):
+    for _ in range(len(ties) + 1):  # once more than lots can be given up
         tidy = fixed.run(seconds)
         value = linear.value(x.tolist())
         if tidy.x is None or linear.value(tidy.x.tolist()) < value - TIE_LOSS * max(1.0, abs(value)):
