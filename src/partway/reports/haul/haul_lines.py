@@ -123,15 +123,15 @@ class HaulLines:
         return tuple(lines)
 
     def _past(self, tour: Tour) -> tuple[tuple[str, ...], ...]:
-        """Buyers driven past on each leg; home is no buyer."""
+        """Buyers driven past on each leg; home is no buyer, nor is where trips end."""
         legs: list[list[str]] = [[]]
-        ahead = iter((*tour.stops, 0))
+        ahead = iter(tour.stops)
         stop = next(ahead)
         for place in tour.way[1:-1]:
             if place == stop:
                 legs.append([])
-                stop = next(ahead)
-            elif place:
+                stop = next(ahead, -1)
+            elif place in self.instance.buyer_at:
                 legs[-1].append(self.instance.buyers[self.instance.buyer_at[place]].id)
         return tuple(map(tuple, legs)) if any(legs) else ()
 

@@ -14,11 +14,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from partway.distances import km_per
-from partway.planning.tours.roads import EARTH_RADIUS_KM, HOME, great_circle_km
+from partway.planning.tours.roads import EARTH_RADIUS_KM, great_circle_km
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import TripLine
 from partway.things.buyers import buyer_name
-from partway.things.scenario import Buyer, Point, Scenario
+from partway.things.scenario import HOME, Buyer, Point, Scenario
 from partway.web.drawings.map_labels import Label, Marked, place_labels
 
 WIDTH = 1000.0  # of the drawing; everything else is in the same measure
