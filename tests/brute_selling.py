@@ -112,7 +112,7 @@ class Map:
         return kept
 
     def tours(self, buyers: tuple[str, ...]) -> list[Drive]:
-        """Every order of visiting these buyers, from home to where trips end, by every way, less those worse in both."""
+        """Every order of these buyers, from home to where trips end, by every way, less those worse in both."""
         drives = []
         for order in itertools.permutations(buyers):
             steps = itertools.pairwise((HOME, *order, self.last))
