@@ -69,9 +69,9 @@ class Map:
             p, q = at[a], at[b]
             if p is not None and q is not None:
                 km[a, b] = (haversine_km(p, q) * vehicle.road_factor, None)
-        for b in buyers:
-            if b.km is not None:
-                km[HOME, b.id] = km[b.id, HOME] = (b.km, None)
+        for buyer in buyers:
+            if buyer.km is not None:
+                km[HOME, buyer.id] = km[buyer.id, HOME] = (buyer.km, None)
         for road in self.scenario.roads:
             if road.start in at and road.end in at:
                 km[road.start, road.end] = (road.km, road.minutes)
