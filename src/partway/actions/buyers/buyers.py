@@ -25,6 +25,7 @@ from partway.things.limits.opening import EXAMPLE, read_opening
 KINDS = get_args(BuyerKind)
 DAY = 1440  # minutes
 KM_MOST = Decimal(20040)  # half way round the earth
+SAME = "same"  # the way back is as long as the way there; a form says it by an empty field
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,7 @@ class Terms:
     phone: str | None = None
     ticket_fee: str | None = None
     ticket_share: str | None = None
+    back_km: str | None = None
 
 
 @decides(shipped)
@@ -55,6 +57,8 @@ def buyer(book: Book, context: Context, buyer_id: str, terms: Terms) -> Recorded
         raise Refused(f"{shown(buyer_id)} without a kind", _new_or_known(known), "kind")
     if wanted == "home":
         raise Refused('"home"', "another name: home is where trips start", "buyer")
+    if wanted == "end" and before is None:
+        raise Refused('"end"', "another name: end is where trips end", "buyer")
     traded = _said(book, before or Traded(wanted, cast(BuyerKind, terms.kind)), terms)
     if traded.shipping and traded.kind != "mail-in":
         raise Refused(f"postage for a {traded.kind}", "postage only where the kind is mail-in", "shipping")
@@ -78,6 +82,9 @@ def _said(book: Book, base: Traded, terms: Terms) -> Traded:
     changes |= _fees(book, terms)
     if terms.km is not None:
         changes["km"] = km(book, terms.km, "km", KM_MOST)
+    if terms.back_km is not None:
+        alike = terms.back_km.strip().lower() in ("", SAME)
+        changes["back_km"] = None if alike else km(book, terms.back_km, "back_km", KM_MOST)
     if terms.at is not None:
         changes["at"] = point(terms.at, "at")
     if terms.minutes is not None:

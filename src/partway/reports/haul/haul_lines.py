@@ -118,6 +118,7 @@ class HaulLines:
                     load_kg=load.kg,
                     load_litres=load.litres,
                     past=self._past(tour),
+                    ends_at=self.instance.scenario.end.name if self.instance.scenario.end else None,
                 )
             )
         return tuple(lines)
