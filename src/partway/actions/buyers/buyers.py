@@ -80,13 +80,7 @@ def _said(book: Book, base: Traded, terms: Terms) -> Traded:
         if (words := getattr(terms, name)) is not None:
             changes[name] = read(words, name)
     changes |= _fees(book, terms)
-    if terms.km is not None:
-        changes["km"] = km(book, terms.km, "km", KM_MOST)
-    if terms.back_km is not None:
-        alike = terms.back_km.strip().lower() in ("", SAME)
-        changes["back_km"] = None if alike else km(book, terms.back_km, "back_km", KM_MOST)
-    if terms.at is not None:
-        changes["at"] = point(terms.at, "at")
+    changes |= _way(book, terms)
     if terms.minutes is not None:
         changes["minutes"] = _on_site(terms.minutes)
     if terms.refuses is not None:
@@ -106,6 +100,19 @@ def _fees(book: Book, terms: Terms) -> dict[str, Decimal]:
     if terms.ticket_share is not None:
         fees["ticket_share"] = reading.share(terms.ticket_share, "ticket_share")
     return fees
+
+
+def _way(book: Book, terms: Terms) -> dict[str, Any]:
+    """How far it is, there and back, and where it lies."""
+    changes: dict[str, Any] = {}
+    if terms.km is not None:
+        changes["km"] = km(book, terms.km, "km", KM_MOST)
+    if terms.back_km is not None:
+        alike = terms.back_km.strip().lower() in ("", SAME)
+        changes["back_km"] = None if alike else km(book, terms.back_km, "back_km", KM_MOST)
+    if terms.at is not None:
+        changes["at"] = point(terms.at, "at")
+    return changes
 
 
 def _on_site(text: str) -> int:

@@ -8,8 +8,9 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from partway.actions.buyers.trade import Sellers
+from partway.actions.haul.trip_end import one_trip, trip_end
 from partway.actions.home.driving import speed_usual
-from partway.actions.home.settings import AT_HOME, NONE, ROOM
+from partway.actions.home.settings import NONE, ROOM
 from partway.actions.recording import reading
 from partway.catalogue import Catalogue, shipped
 from partway.ledger.book import Book
@@ -23,7 +24,7 @@ from partway.quantities import MG_PER_KG, parse_mass, parse_price, parse_volume
 from partway.things import defaults
 from partway.things.anatomy import Anatomy
 from partway.things.limits.opening import clock, clock_text
-from partway.things.scenario import END, Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, TripEnd, Vehicle
+from partway.things.scenario import Buyer, Find, Hours, InConflict, MassUnit, Point, Scenario, Vehicle
 from partway.valuing.known import catalogue_of
 from partway.valuing.learned.odds import Odds, chance_of_find, odds_of
 from partway.valuing.learned.resale import resale_learned
@@ -107,8 +108,8 @@ def scenario_from_book(
     home = _home(settings.known.get("home"))
     sellers = Sellers(book, on, home)
     buyers = sellers.buyers()
-    end = _end(settings, home, buyers)
-    hours = _one_trip(hours, end, settings)
+    end = trip_end(settings.known, home, buyers, settings.notes)
+    hours = one_trip(hours, end, settings.notes)
     if hours.leave is None and any(buyer.open for buyer in buyers):
         settings.notes.append(f"leave not set, taken as {clock_text(defaults.LEAVE)}.")
     finds, find_notes, doubtful = _finds(book, known, standing.finds(book) if waiting is None else waiting)
@@ -194,27 +195,6 @@ def _home(text: str | None) -> Point | None:
         return None
     latitude, longitude = text.split(",")
     return float(latitude), float(longitude)
-
-
-def _end(settings: _Settings, home: Point | None, buyers: tuple[Buyer, ...]) -> TripEnd | None:
-    """Where the trip ends by the settings, None: at home; noted where it cannot be counted so."""
-    said = settings.known.get(END, AT_HOME)
-    if said == AT_HOME:
-        return None
-    name, latitude, longitude = said.rsplit(", ", 2)
-    if home is None or any(buyer.id == END for buyer in buyers):
-        why = "home is not set" if home is None else "a buyer has the short name end"
-        settings.notes.append(f"The trip is counted as ending at home, not at {name}: {why}.")
-        return None
-    return TripEnd(name, (float(latitude), float(longitude)))
-
-
-def _one_trip(hours: Hours, end: TripEnd | None, settings: _Settings) -> Hours:
-    """With an end elsewhere one trip at most: another one would have to begin there."""
-    if end is None or hours.trips < 2:
-        return hours
-    settings.notes.append(f"trips counted as 1, not {hours.trips}: the trip ends at {end.name}.")
-    return replace(hours, trips=1)
 
 
 def _unit(known: dict[str, str], sellers: Sellers) -> MassUnit:

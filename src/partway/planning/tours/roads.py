@@ -120,6 +120,8 @@ def measure(scenario: Scenario, vehicle: Vehicle) -> Roads:
     straight_on = any(HOME not in (r.start, r.end) for r in scenario.roads)
     if len(visited) > 1 and any(b.at is None for b in visited) and not straight_on:
         notes.append("Where no way between two buyers is given, it is counted as out and back through home.")
+    if scenario.end is not None and visited:
+        notes.append(f"The way home from {scenario.end.name} is not counted.")
     for pair, found in ways.items():
         km[pair], hours[pair] = found[0].km, found[0].hours
     return _to_the_end(Roads(known.places, km, hours, uniform, tuple(notes), ways, complete, known.last))
