@@ -5,6 +5,7 @@ All places are invented; distances are worked out by hand from kilometres said, 
 
 from __future__ import annotations
 
+import datetime as dt
 import json
 import math
 from collections.abc import Iterator
@@ -17,6 +18,7 @@ from click.testing import CliRunner
 from partway.actions.bins import bins
 from partway.actions.buyers.buyers import Terms, buyer
 from partway.actions.buyers.quoting import quote
+from partway.actions.haul import hauls
 from partway.actions.haul.scenario import Overrides, scenario_from_book
 from partway.actions.home.settings import set_, set_many
 from partway.actions.plans.plan import plan
@@ -26,6 +28,8 @@ from partway.ledger import trading
 from partway.reports.haul.load_sheet import load_sheet
 from partway.storage.scenario.scenario import read_scenario_text
 from partway.storage.scenario.write import scenario_text
+from partway.valuing.trips.yards import yards_of
+from partway.valuing.window import Window
 
 DAY = NOW.date()
 HOME = "30.00, -40.00"
@@ -112,3 +116,16 @@ def test_all_of_it_by_command_and_json(there: Visitor, tmp_path: Path) -> None:
     assert trading.buyers(there.book)["harbour"].back_km == 15
     there.client.post("/api/buyer", json={"buyer": "harbour", "back_km": ""})
     assert trading.buyers(there.book)["harbour"].back_km is None
+
+
+def test_the_way_back_counts_where_a_hauls_minutes_are_shared_by_its_stops(there: Visitor) -> None:
+    """At 60 km/h 9 + 21 km take three times as long as 5 + 5: of 80 minutes 60 and 20."""
+    set_(there.book, there.context(), "kmh", "60")
+    buyer(there.book, there.context(), "harbour", Terms(back_km="21"))
+    buyer(there.book, there.context(), "ridge", Terms(kind="yard", km="5"))
+    hauls.start(there.book, there.context(), ["harbour", "ridge"])
+    hauls.finish(there.book, there.context(), minutes="80")
+    shared = {
+        line.buyer: line.minutes for line in yards_of(there.book, Window(0, NOW + dt.timedelta(minutes=1), (), (), {}))
+    }
+    assert shared == {"harbour": 60, "ridge": 20}

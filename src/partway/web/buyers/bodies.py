@@ -108,7 +108,7 @@ class FinishBody(Body, json_schema_extra=example({"km": "61", "minutes": "2 h 10
 
     haul: Line | None = Field(None, description="Which; default the one under way.")
     km: Km | None = Field(None, description="Of the whole trip; a number alone is in km.")
-    minutes: Time | None = Field(None, description="From home to home.")
+    minutes: Time | None = Field(None, description="From setting out to the end.")
     note: Line = Field("", description="Anything else.")
 
 
