@@ -55,7 +55,7 @@ def place(scenario: Scenario, buyer: Buyer, grade: str) -> float:
 
 
 def trip(scenario: Scenario, buyer: Buyer) -> float:
-    """There and on to where trips end by the cheapest chains of roads, the time on site, and the flat fee of the ticket."""
+    """There and on to where trips end by the cheapest chains of roads, time on site, the flat fee of the ticket."""
     from brute_selling import HOME, Map
 
     ways = Map(scenario)

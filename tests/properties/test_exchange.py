@@ -212,7 +212,8 @@ def test_what_several_devices_recorded_goes_out_and_comes_back(name: str, fleet:
 
 
 LATER = {1: {"device", "order", "refs"}, 2: {"model"}, 3: {"mostly", "anatomy"}, 4: {"signs", "round", "most_mg"},
-         5: {"phone"}, 6: {"low", "high"}, 7: {"intent"}, 10: {"ticket_fee", "ticket_share"}, 11: {"back_km"}}  # fmt: skip
+         5: {"phone"}, 6: {"low", "high"}, 7: {"intent"}, 10: {"ticket_fee", "ticket_share"},
+         11: {"back_km"}}  # fmt: skip
 OF_5 = ("described", "round", "listed", "repriced", "taken-down", "returned")  # kinds of event that came later
 
 
