@@ -55,18 +55,23 @@ def place(scenario: Scenario, buyer: Buyer, grade: str) -> float:
 
 
 def trip(scenario: Scenario, buyer: Buyer) -> float:
-    """There and back by the cheapest chain of roads, the time on site, and the flat fee of the ticket."""
+    """There and on to where trips end by the cheapest chains of roads, time on site, the flat fee of the ticket."""
     from brute_selling import HOME, Map
 
     ways = Map(scenario)
-    places = {a for a, _ in ways.legs} - {HOME, buyer.id}
-    costs = []
-    for n in range(len(places) + 1):
-        for via in itertools.permutations(sorted(places), n):
-            steps = list(itertools.pairwise((HOME, *via, buyer.id)))
-            if all(step in ways.legs for step in steps):
-                costs.append(sum(ways.money(ways.legs[step]) for step in steps))
-    return 2 * min(costs) + scenario.hours.wage * buyer.minutes / 60 + buyer.ticket_fee
+    places = {a for a, _ in ways.legs} | {b for _, b in ways.legs}
+
+    def cheapest(start: str, end: str) -> float:
+        costs = []
+        for n in range(len(places)):
+            for via in itertools.permutations(sorted(places - {start, end}), n):
+                steps = list(itertools.pairwise((start, *via, end)))
+                if all(step in ways.legs for step in steps):
+                    costs.append(sum(ways.money(ways.legs[step]) for step in steps))
+        return min(costs)
+
+    alone = cheapest(HOME, buyer.id) + cheapest(buyer.id, ways.last)
+    return alone + scenario.hours.wage * buyer.minutes / 60 + buyer.ticket_fee
 
 
 def crowd(scenario: Scenario) -> float:

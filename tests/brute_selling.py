@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from partway.things.scenario import Buyer, Quote, Scenario
 
-HOME = "home"
+HOME, END = "home", "end"
 
 
 def haversine_km(a: tuple[float, float], b: tuple[float, float]) -> float:
@@ -46,7 +46,7 @@ class Drive:
 
 @dataclass(frozen=True)
 class Map:
-    """Ways between home and the buyers driven to."""
+    """Ways between home, the buyers driven to and where trips end."""
 
     scenario: Scenario
 
@@ -62,20 +62,29 @@ class Map:
         assert vehicle is not None
         buyers = [b for b in self.scenario.buyers if b.kind != "mail-in"]
         at = {HOME: self.scenario.home} | {b.id: b.at for b in buyers}
+        if self.scenario.end is not None:
+            at[END] = self.scenario.end.at
         km: dict[tuple[str, str], tuple[float, float | None]] = {}
-        for a, b in itertools.combinations(at, 2):
+        for a, b in itertools.permutations(at, 2):
             p, q = at[a], at[b]
             if p is not None and q is not None:
                 km[a, b] = (haversine_km(p, q) * vehicle.road_factor, None)
-        km |= {(HOME, b.id): (b.km, None) for b in buyers if b.km is not None}
+        for buyer in buyers:
+            if buyer.km is not None:
+                km[HOME, buyer.id] = km[buyer.id, HOME] = (buyer.km, None)
         for road in self.scenario.roads:
             if road.start in at and road.end in at:
-                km.pop((road.end, road.start), None)
                 km[road.start, road.end] = (road.km, road.minutes)
-        legs = {
+                if not road.one_way:
+                    km[road.end, road.start] = (road.km, road.minutes)
+        return {
             pair: Drive(d, d / vehicle.kmh if minutes is None else minutes / 60.0) for pair, (d, minutes) in km.items()
         }
-        return legs | {(b, a): drive for (a, b), drive in legs.items()}
+
+    @property
+    def last(self) -> str:
+        """Where a trip ends."""
+        return HOME if self.scenario.end is None else END
 
     @cached_property
     def ways(self) -> Mapping[tuple[str, str], list[Drive]]:
@@ -103,10 +112,10 @@ class Map:
         return kept
 
     def tours(self, buyers: tuple[str, ...]) -> list[Drive]:
-        """Every order of visiting these buyers from home and back, by every way, less those worse in both."""
+        """Every order of these buyers, from home to where trips end, by every way, less those worse in both."""
         drives = []
         for order in itertools.permutations(buyers):
-            steps = itertools.pairwise((HOME, *order, HOME))
+            steps = itertools.pairwise((HOME, *order, self.last))
             drives += [reduce(Drive.__add__, legs) for legs in itertools.product(*(self.ways[s] for s in steps))]
         return self.unbeaten(drives)
 
@@ -350,7 +359,7 @@ class Selling:
             return known.tours(trip)
         drives = []
         for order in itertools.permutations(trip):
-            steps = itertools.pairwise((HOME, *order, HOME))
+            steps = itertools.pairwise((HOME, *order, known.last))
             for legs in itertools.product(*(known.ways[s] for s in steps)):
                 waited = self.waited(order, legs)
                 if waited is not None:

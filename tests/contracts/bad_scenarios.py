@@ -321,6 +321,44 @@ PLACES = [
         "one road",
         "road",
     ),
+    case(
+        "a way given twice, once by a one-way road",
+        "[stock]",
+        '[[road]]\nfrom = "tip"\nto = "home"\nkm = 7\none_way = true\n[stock]',
+        "second road from tip to home",
+        ("one road for each direction", "one_way = true"),
+        "road",
+    ),
+    case("one_way as text", "km = 6.5", 'km = 6.5\none_way = "yes"', '"yes"', "true or false", "road"),
+    case("a dead end", "km = 6.5", "km = 6.5\none_way = true", "no way back", "road", "buyer[tip]"),
+    case("road to an end that is not there", 'to = "tip"', 'to = "end"', "end", "home or the id of a buyer", "road"),
+    case("end without a name", "[stock]", "[end]\nat = [31.0, -40.5]\n[stock]", "nothing", "name", "end.name"),
+    case(
+        "several trips and an end",
+        "[stock]",
+        '[end]\nname = "the workshop"\nat = [31.0, -40.5]\n[stock]',
+        ("2 trips", "[end]"),
+        "trips = 1",
+        "hours.trips",
+    ),
+    Case(
+        "no way to the end",
+        edited(("trips = 2\n", ""), ("[stock]", '[end]\nname = "the workshop"\n[stock]')).encode(),
+        "no way to it",
+        ("at", "[home]", "[[road]]"),
+        "end",
+    ),
+    Case(
+        "a buyer by the name of the end",
+        edited(
+            ("trips = 2\n", ""),
+            ('id = "depot"', 'id = "end"'),
+            ("[stock]", '[end]\nname = "x"\nat = [31, -40]\n[stock]'),
+        ).encode(),
+        '"end"',
+        "another id",
+        "buyer[end].id",
+    ),
 ]
 
 BUYERS = [

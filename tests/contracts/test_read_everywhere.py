@@ -45,6 +45,7 @@ READ: dict[tuple[str, str], tuple[str, ...]] = {
     ("return", "--refund"): MONEY, ("return", "--count"): COUNT, ("return", "--postage"): MONEY,
     ("bin", "--holds"): MASS, ("recount", "mass"): MASS, ("move", "mass"): MASS, ("round end", "--km"): KM,
     ("rounds", "--hours"): HOURS, ("buyer", "--km"): KM, ("buyer", "--ticket-fee"): MONEY,
+    ("buyer", "--back-km"): KM,
     ("buyer", "--minutes"): TIME, ("prices", "--days"): COUNT,
     ("quote", "price"): PRICE, ("quote", "--from"): MASS, ("quote", "--minimum"): MASS, ("quote", "--piece"): MASS,
     ("quote", "--most"): MASS, ("haul finish", "--km"): KM, ("haul finish", "--minutes"): TIME,
@@ -191,7 +192,20 @@ SET = {
     "keep_factor": ("0.5", "point five", ".5"), "buried": ("0.5", "point five", ".5"),
 }  # fmt: skip
 NOT_AMOUNTS = {
-    *("currency", "unit", "leave", "storage", "volume", "home", "name", "locale", "language", "zone", "distance"),
+    *(
+        "currency",
+        "unit",
+        "leave",
+        "storage",
+        "volume",
+        "home",
+        "end",
+        "name",
+        "locale",
+        "language",
+        "zone",
+        "distance",
+    ),
     *("helper_prices", "helper_corrects"),
 }
 

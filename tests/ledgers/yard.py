@@ -227,7 +227,8 @@ class Yard:
         phone = self.choose.pick(("", "555-0142", "+1 (555) 0142 ext 7"))
         terms = ("harbour yard", Decimal("14.0"), at, minutes, ("li-ion",), shipping)
         fee, share = ((0, 0), (5, 0), (0, "0.02"), ("3.50", "0.015"))[minutes % 4]  # without a draw of its own
-        said = p.Traded(buyer, "yard", *terms, phone=phone)
+        back = (None, Decimal(18), None)[minutes % 3]  # without a draw of its own
+        said = p.Traded(buyer, "yard", *terms, phone=phone, back_km=back)
         self.says(replace(said, ticket_fee=Decimal(fee), ticket_share=Decimal(share)))
 
     def quoted(self) -> None:

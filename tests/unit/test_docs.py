@@ -101,6 +101,7 @@ SECTIONS = {
     "HoursTable": "[hours]",
     "VehicleTable": "[vehicle]",
     "HomeTable": "[home]",
+    "EndTable": "[end]",
     "BuyerTable": "[[buyer]]",
     "StepTable": "[[buyer]]",
     "PriceTable": "[[buyer.price]]",

@@ -111,6 +111,7 @@ SAYS: list[tuple[Payload, str]] = [
         p.Traded("yard", "yard", ticket_fee=Decimal(5), ticket_share=Decimal("0.02")),
         "yard: yard, keeps back 5 a ticket, keeps back 2 % of a ticket",
     ),
+    (p.Traded("yard", "yard", km=Decimal(14), back_km=Decimal(18)), "yard: yard, 14 km, 18 km back"),
     (p.Quoted("yard", "iron", Decimal("0.10"), "lb", dt.date(2026, 3, 1), most_mg=9 * KG),
      "yard iron: 0.10 /lb, at most 9.0 kg"),
     (p.Quoted("yard", "iron", Decimal("0.10"), "kg", dt.date(2026, 3, 1), most_pieces=5, piece_mg=18 * KG, each=True),

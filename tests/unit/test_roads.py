@@ -10,8 +10,8 @@ import pytest
 from scipy.sparse.csgraph import floyd_warshall
 
 from partway.errors import BadScenario
-from partway.planning.tours.roads import EARTH_RADIUS_KM, HOME, Roads, great_circle_km, measure
-from partway.things.scenario import Buyer, Hours, Point, Road, Scenario, Vehicle
+from partway.planning.tours.roads import EARTH_RADIUS_KM, Roads, great_circle_km, measure
+from partway.things.scenario import HOME, Buyer, Hours, Point, Road, Scenario, Vehicle
 
 
 def roads(

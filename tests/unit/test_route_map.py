@@ -19,7 +19,7 @@ from partway.planning.tours.roads import great_circle_km
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import TripLine
 from partway.things.material import Grade
-from partway.things.scenario import Buyer, Hours, Point, Quote, Scenario, Vehicle
+from partway.things.scenario import Buyer, Hours, Point, Quote, Road, Scenario, TripEnd, Vehicle
 from partway.web.drawings import map_labels
 from partway.web.drawings.map_labels import DOT, LETTER, SIZE, Label, Marked, place_labels
 from partway.web.drawings.route_map import RouteMap, route_map
@@ -111,6 +111,32 @@ def test_each_trip_runs_from_home_to_home_through_its_stops_in_order() -> None:
     for way, route in zip(it.ways, routes, strict=True):
         ends = [(leg.x1, leg.y1) for leg in way.legs] + [(way.legs[-1].x2, way.legs[-1].y2)]
         assert ends == [at[place] for place in ("home", *route, "home")]
+
+
+def ending(*stops: str) -> Plan:
+    """A trip that ends at the workshop."""
+    lines = (TripLine(1, stops, 40.0, 1.0, 1.0, 1.0, ends_at="the workshop"),)
+    return cast(Plan, SimpleNamespace(routes=(stops,), trips=lines))
+
+
+def test_a_trip_that_ends_elsewhere_is_drawn_to_there() -> None:
+    end = TripEnd("the workshop", (30.7, -40.2))
+    it = mapped(replace(town(NEAR), end=end), ending("north"))  # one stop alone: there are two places to see
+    (way,) = it.ways
+    at = spots(it)
+    assert (way.legs[-1].x2, way.legs[-1].y2, way.end) == (*at["end"], "the workshop")
+    assert at["end"][0] > at["home"][0] and at["end"][1] < at["home"][1]  # to the north-east
+    assert [(place.name, place.kind, place.number) for place in it.places if place.id == "end"] == [
+        ("the workshop", "end", "")
+    ]
+
+
+def test_by_distances_alone_the_end_has_to_have_one() -> None:
+    scenario = replace(town({"north": None}, km=8.0), end=TripEnd("the workshop"), home=None)
+    assert route_map(scenario, ending("north")) is None
+    it = mapped(replace(scenario, roads=(Road("home", "end", 3.0),)), ending("north"))
+    at = spots(it)
+    assert math.dist(at["end"], at["home"]) / it.bar.length * it.bar.km == pytest.approx(3.0, abs=0.01)
 
 
 def test_a_place_without_coordinates_is_named_as_left_out() -> None:

@@ -19,9 +19,10 @@ import pytest
 
 from partway.errors import Refused
 from partway.storage.scenario.scenario import check_file, read_scenario, read_scenario_text, scenario_schema
+from partway.storage.scenario.write import scenario_text
 from partway.things.currencies import CURRENCIES
 from partway.things.estimate import Estimate
-from partway.things.scenario import Buyer, Find, Hours, Postage, Quote, Road, Scenario, Vehicle
+from partway.things.scenario import Buyer, Find, Hours, Postage, Quote, Road, Scenario, TripEnd, Vehicle
 
 KG_PER_LB = 0.45359237  # exact: yard and pound agreement of 1959
 KG_PER_SHORT_TON = 2000 * KG_PER_LB  # NIST Handbook 44, Appendix C
@@ -358,6 +359,52 @@ def test_a_buyer_may_be_reached_by_way_of_another() -> None:
 def test_a_road_from_home_beats_km_and_says_so() -> None:
     text = full_text(POUNDS).replace('to = "tip"', 'to = "tip"\nkm = 6.5\n[[road]]\nfrom = "home"\nto = "harbour"')
     assert read_scenario_text(text, "x").notes == ("A road from home is given, km is not used: harbour.",)
+
+
+TO_THE_END = """
+[end]
+name = "the workshop"
+at = [31.2, -40.4]
+[[road]]
+from = "home"
+to = "ridge"
+km = 8.5
+one_way = true
+[[road]]
+from = "ridge"
+to = "end"
+km = 3.5
+minutes = 6
+[[road]]
+from = "harbour"
+to = "ridge"
+km = 4
+one_way = true
+[[road]]
+from = "ridge"
+to = "harbour"
+km = 5
+one_way = true
+"""
+
+
+def test_one_way_roads_and_an_end_are_read_and_written() -> None:
+    got = read_scenario_text(BARE + TO_THE_END, "x")
+    assert got.end == TripEnd("the workshop", (31.2, -40.4))
+    assert got.roads == (
+        Road("home", "ridge", 8.5, one_way=True),
+        Road("ridge", "end", 3.5, 6.0),
+        Road("harbour", "ridge", 4.0, one_way=True),
+        Road("ridge", "harbour", 5.0, one_way=True),
+    )
+    assert not [note for note in got.notes if "km is not used: ridge" in note]  # it is, the other way
+    again = read_scenario_text(scenario_text(got), "written")
+    assert (again.end, again.roads) == (got.end, got.roads)
+
+
+def test_an_end_without_a_point_is_reached_by_roads_alone() -> None:
+    got = read_scenario_text(BARE + TO_THE_END.replace("at = [31.2, -40.4]\n", ""), "x")
+    assert got.end == TripEnd("the workshop")
 
 
 def test_part_prices_of_ours_are_said_to_be_estimates() -> None:

@@ -23,6 +23,7 @@ def load_paper(sheet: LoadSheet, words: PaperWords, paper: str, *, pictures: boo
         "day": words.day(sheet.on),
         "facts": _facts(sheet, words),
         "way": [name if stop else f"past {name}" for name, stop in sheet.driven],
+        "last": f"{sheet.ends_at}, where it ends" if sheet.ends_at else "home",
         "cautions": [caution(card, words) for card in sorted(sheet.cautions, key=lambda card: not card.carry)],
         "stops": [_stop(stop, words) for stop in reversed(sheet.stops)],
         "window": AT_THE_WINDOW,

@@ -99,14 +99,32 @@ class Buyer:
         return min((q.most_kg for q in self.quotes if q.grade == grade and q.most_kg is not None), default=math.inf)
 
 
+HOME, END = "home", "end"  # what roads call where trips start, and where they end if not there
+
+
 @dataclass(frozen=True, slots=True)
 class Road:
-    """A way between two places, both directions; `minutes` overrides km / kmh."""
+    """A way between two places, both directions unless `one_way`; `minutes` overrides km / kmh."""
 
     start: str
     end: str
     km: float
     minutes: float | None = None
+    one_way: bool = False
+
+    @property
+    def ways(self) -> tuple[tuple[str, str], ...]:
+        """From where to where it leads."""
+        there = self.start, self.end
+        return (there,) if self.one_way else (there, there[::-1])
+
+
+@dataclass(frozen=True, slots=True)
+class TripEnd:
+    """Where a trip ends that does not end at home, as people call it; without `at`, roads to `end` lead there."""
+
+    name: str
+    at: Point | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,6 +219,8 @@ class Scenario:
     is what the shed holds, `inflow_kg_week` what comes in each week and `inflow` the same by grade; None and empty
     where nobody knows. `room` has the figures behind the price of room where the vehicle is left out.
 
+    `end` is where the one trip of the plan ends, None: at home, as every trip of several does.
+
     `listed` is how many of a part (kind, piece, name of the part) are on offer already, besides finds that are: the
     next one sells only if one buyer more comes. A part it does not name sells as if none were, one unit like another.
 
@@ -221,6 +241,7 @@ class Scenario:
     cautions: Mapping[str, Caution] = field(default_factory=dict)
     roads: tuple[Road, ...] = ()
     home: Point | None = None
+    end: TripEnd | None = None
     keep_factor: float | None = None
     storage_l: float | None = None
     inflow_kg_week: float | None = None

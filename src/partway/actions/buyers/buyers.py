@@ -25,6 +25,7 @@ from partway.things.limits.opening import EXAMPLE, read_opening
 KINDS = get_args(BuyerKind)
 DAY = 1440  # minutes
 KM_MOST = Decimal(20040)  # half way round the earth
+SAME = "same"  # the way back is as long as the way there; a form says it by an empty field
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,7 @@ class Terms:
     phone: str | None = None
     ticket_fee: str | None = None
     ticket_share: str | None = None
+    back_km: str | None = None
 
 
 @decides(shipped)
@@ -55,6 +57,8 @@ def buyer(book: Book, context: Context, buyer_id: str, terms: Terms) -> Recorded
         raise Refused(f"{shown(buyer_id)} without a kind", _new_or_known(known), "kind")
     if wanted == "home":
         raise Refused('"home"', "another name: home is where trips start", "buyer")
+    if wanted == "end" and before is None:
+        raise Refused('"end"', "another name: end is where trips end", "buyer")
     traded = _said(book, before or Traded(wanted, cast(BuyerKind, terms.kind)), terms)
     if traded.shipping and traded.kind != "mail-in":
         raise Refused(f"postage for a {traded.kind}", "postage only where the kind is mail-in", "shipping")
@@ -76,10 +80,7 @@ def _said(book: Book, base: Traded, terms: Terms) -> Traded:
         if (words := getattr(terms, name)) is not None:
             changes[name] = read(words, name)
     changes |= _fees(book, terms)
-    if terms.km is not None:
-        changes["km"] = km(book, terms.km, "km", KM_MOST)
-    if terms.at is not None:
-        changes["at"] = point(terms.at, "at")
+    changes |= _way(book, terms)
     if terms.minutes is not None:
         changes["minutes"] = _on_site(terms.minutes)
     if terms.refuses is not None:
@@ -99,6 +100,19 @@ def _fees(book: Book, terms: Terms) -> dict[str, Decimal]:
     if terms.ticket_share is not None:
         fees["ticket_share"] = reading.share(terms.ticket_share, "ticket_share")
     return fees
+
+
+def _way(book: Book, terms: Terms) -> dict[str, Any]:
+    """How far it is, there and back, and where it lies."""
+    changes: dict[str, Any] = {}
+    if terms.km is not None:
+        changes["km"] = km(book, terms.km, "km", KM_MOST)
+    if terms.back_km is not None:
+        alike = terms.back_km.strip().lower() in ("", SAME)
+        changes["back_km"] = None if alike else km(book, terms.back_km, "back_km", KM_MOST)
+    if terms.at is not None:
+        changes["at"] = point(terms.at, "at")
+    return changes
 
 
 def _on_site(text: str) -> int:

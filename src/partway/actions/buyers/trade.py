@@ -15,7 +15,7 @@ from partway.quantities import MG_PER_KG, kg_per
 from partway.things.ages import OLD_DAYS
 from partway.things.buyers import is_reached, takes
 from partway.things.estimate import Estimate
-from partway.things.scenario import Buyer, Point, Postage, Quote
+from partway.things.scenario import HOME, Buyer, Point, Postage, Quote, Road
 from partway.valuing.learned.prices import moves_in, price_today
 from partway.valuing.price_book import PriceBook, ends_of
 
@@ -29,6 +29,7 @@ class Sellers:
     home: Point | None
     _notes: dict[str, list[str]] = field(default_factory=dict)
     _units: list[str] = field(default_factory=list)
+    _roads: list[Road] = field(default_factory=list)
 
     def buyers(self) -> tuple[Buyer, ...]:
         """Buyers that a plan can reach."""
@@ -41,6 +42,10 @@ class Sellers:
             if quote.price is not None and any(quote.buyer == terms.buyer for terms in reached):
                 self._note(f"Quotes heard after {self.on}, left out", f"{quote.buyer} {quote.grade}")
         return tuple(self._buyer(terms, heard.get(terms.buyer, [])) for terms in reached)
+
+    def roads(self) -> tuple[Road, ...]:
+        """The ways home that are not as long as the ways there, of the buyers read."""
+        return tuple(self._roads)
 
     def notes(self) -> tuple[str, ...]:
         """What was left out or taken as given, a sentence each."""
@@ -66,6 +71,8 @@ class Sellers:
         quotes = tuple(self._quote(q, tiers[q.grade]) for q in heard if self._counts(said, q))
         if not quotes:
             self._note("No price heard, which is not a price of zero", said.buyer)
+        if driven and said.back_km is not None:
+            self._roads.append(Road(said.buyer, HOME, float(said.back_km), one_way=True))
         if not driven and not said.shipping:
             self._note("No postage given: counted as paid by the buyer", said.buyer)
         return Buyer(

@@ -66,7 +66,7 @@ def finish(
     minutes: str | int | None = None,
     note: str = "",
 ) -> Recorded[HaulResult]:
-    """Finish a haul, by default the one under way; `km` and `minutes` from home to home."""
+    """Finish a haul, by default the one under way; `km` and `minutes` of the whole way."""
     now = under_way(book, haul, exact=context.exact)
     hauled = Hauled(
         now.id,

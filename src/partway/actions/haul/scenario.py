@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from partway.actions.buyers.trade import Sellers
+from partway.actions.haul.trip_end import one_trip, trip_end
 from partway.actions.home.driving import speed_usual
 from partway.actions.home.settings import NONE, ROOM
 from partway.actions.recording import reading
@@ -107,6 +108,8 @@ def scenario_from_book(
     home = _home(settings.known.get("home"))
     sellers = Sellers(book, on, home)
     buyers = sellers.buyers()
+    end = trip_end(settings.known, home, buyers, settings.notes)
+    hours = one_trip(hours, end, settings.notes)
     if hours.leave is None and any(buyer.open for buyer in buyers):
         settings.notes.append(f"leave not set, taken as {clock_text(defaults.LEAVE)}.")
     finds, find_notes, doubtful = _finds(book, known, standing.finds(book) if waiting is None else waiting)
@@ -126,7 +129,9 @@ def scenario_from_book(
         grades=shipped().grades,
         anatomies=anatomies,
         cautions=shipped().cautions,
+        roads=sellers.roads(),
         home=home,
+        end=end,
         keep_factor=None if keep == ROOM else float(keep),
         storage_l=storage,
         inflow_kg_week=None if inflow is None else float(parse_mass(inflow, "inflow")),

@@ -16,6 +16,8 @@ from partway.ledger.book import Book
 from partway.quantities import parse_distance, plain_text, shown
 from partway.spoken import Hearing, distance_at, english, read_distance, tokens_of
 
+NAMED_KM = ("km", "back_km")
+
 
 def km(book: Book, given: str, where: str, most: Decimal) -> Decimal:
     """Kilometres of a distance in digits or words; a bare number is in the workspace's unit. Raises Refused."""
@@ -51,8 +53,8 @@ def _with_unit(given: str, where: str, heard: Hearing, refusal: Refused) -> Deci
 
 
 def named_km(changes: Mapping[str, str]) -> dict[str, str]:
-    """Fields by the names of an event's: a number under `km` is in kilometres."""
-    return {name: in_unit(text, "km") if name.strip().lower() == "km" else text for name, text in changes.items()}
+    """Fields by the names of an event's: a number under `km` or `back_km` is in kilometres."""
+    return {name: in_unit(text, "km") if name.strip().lower() in NAMED_KM else text for name, text in changes.items()}
 
 
 def in_unit(given: str, unit: str) -> str:

@@ -35,11 +35,13 @@ from partway.saying.lexicon import LANGUAGE, languages
 from partway.spoken import Hearing
 from partway.things.currencies import CURRENCIES
 from partway.things.limits.opening import clock, clock_text
+from partway.things.scenario import END, HOME
 from partway.valuing.ends.impact import BURIED
 
 UNITS = ("lb", "kg", "oz", "g")
 ROOM = "room"  # no flat share
 NONE = "none"  # no price: nothing is estimated from one
+AT_HOME = "home"  # a trip ends where it began
 
 
 Read = Callable[[str, str, Hearing], str]  # what was typed, the setting, what it is heard against
@@ -125,6 +127,17 @@ def _home(value: str, where: str) -> str:
     return f"{latitude:f}, {longitude:f}"
 
 
+def _end(value: str, where: str) -> str:
+    """A name and a point, or the word for home again."""
+    if value.strip().lower() == AT_HOME:
+        return AT_HOME
+    name, *degrees = value.rsplit(",", 2)
+    if len(degrees) != 2 or not name.strip():
+        expected = 'a name, latitude and longitude, such as "the workshop, 30.70, -40.52", or: home'
+        raise Refused(shown(value), expected, where)
+    return f"{reading.text(name, where)}, {_home(','.join(degrees), where)}"
+
+
 def _locale(value: str, where: str) -> str:
     name = value.strip().replace("-", "_")
     if locale_of({"PARTWAY_LOCALE": name}) != name:
@@ -172,6 +185,10 @@ SETTINGS: dict[str, tuple[str, Read]] = {
     BURIED: ("share of what you take that would else have been buried, such as 0.4; for what you spared", _number("1")),
     "road_factor": ("how many times the straight line the road is", _number("10", "1")),
     "home": ('latitude, longitude where trips start, such as "30.65, -40.57"', _plain(_home)),
+    END: (
+        'where a trip ends if not at home: name, latitude, longitude, such as "the workshop, 30.70, -40.52"; or: home',
+        _plain(_end),
+    ),
     PRICES: ("whether helpers record prices heard: yes, no", _plain(_one_of((YES, NO), "answer"))),
     CORRECTS: (
         "what helpers take back or put right: own, all; own is what they recorded themselves",
@@ -210,6 +227,8 @@ def set_many(book: Book, context: Context, values: Mapping[str, str]) -> Recorde
         before = known.get(name, "")
         if name == "currency" and before not in ("", read) and _has_money(book):
             raise Refused(f"{read}, while money is recorded in {before}", "a new workspace for another currency", name)
+        if name == END and read != AT_HOME and HOME not in known and HOME not in values:
+            raise Refused(shown(value), "home first: the way to the end begins there", name)
         result.append(SettingResult(name, read, before))
     return record(book, context, [Set(one.name, one.value) for one in result], tuple(result))
 

@@ -18,6 +18,7 @@ from partway.cli.distances import distance_options
 @click.option("--kind", metavar="yard|mail-in|drop-off|tip", help="What it is; a new buyer needs it.")
 @click.option("--name", metavar="TEXT", help="Name for people to read.")
 @distance_options("By road from home, one way.")
+@click.option("--back-km", metavar="KM", help='By road home, where that is another way; "same" where it is not.')
 @click.option("--at", metavar="LAT,LON", help='Instead of a distance: degrees, such as "30.65, -40.57".')
 @click.option("--minutes", metavar="TIME", help="On site at each visit.")
 @click.option("--refuses", multiple=True, metavar="NAME", help="A grade, family or hazard turned away; again for more.")
@@ -44,9 +45,11 @@ def buyer_command(
       partway buyer harbour
       partway buyer harbour --kind yard --km 14 --minutes 20 --refuses li-ion
       partway buyer harbour --ticket-fee 5 --ticket-share "2 %"
+      partway buyer ridge --kind yard --km 9 --back-km 12
       partway buyer boards --kind mail-in --postage "10 lb=14" --postage "40 lb=22"
     """
     from partway.actions.buyers.buyers import Terms, buyer
+    from partway.actions.home.distances import in_unit
     from partway.cli.buyers.asking import show_one
     from partway.errors import Refused
 
@@ -57,6 +60,8 @@ def buyer_command(
     for text, (_, equals, _) in zip(postage, steps, strict=True):
         if not equals:
             raise Refused(f'"{text}"', 'a mass and what a parcel of it costs, such as "20 kg=17"', "postage")
+    if (back := said.pop("back_km", None)) is not None:
+        said["back_km"] = in_unit(back, "km")
     shipping = [(mass, cost) for mass, _, cost in steps] or None
     ctx.record(buyer, buyer_id, Terms(refuses=refuses or None, shipping=shipping, open=hours or None, **said))
 

@@ -176,8 +176,9 @@ def show_buyer(console: Console, one: OneBuyer, say: Say, careful: Careful) -> N
 def _terms(one: OneBuyer, say: Say) -> Iterable[str]:
     if one.phone or one.note:
         yield ", ".join(filter(None, (one.phone, one.note)))
-    if one.km is not None or one.minutes:
+    if one.km is not None or one.back_km is not None or one.minutes:
         way = f"{say.km(one.km)} from home, " if one.km is not None else ""
+        way += f"{say.km(one.back_km)} back, " if one.back_km is not None else ""
         yield f"{way}{one.minutes} min on site"
     if not one.way:
         yield f"No way known: partway buyer {one.id} --{say.distance} {say.distance.upper()}"

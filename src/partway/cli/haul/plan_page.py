@@ -205,7 +205,7 @@ class PlanPrinter:
 
     def _trip(self, trip: TripLine) -> None:
         places = (self.words.buyer(b) if stop else f"past {self.words.buyer(b)}" for b, stop in trip.driven)
-        way = " → ".join(["home", *places, "home"])
+        way = " → ".join(["home", *places, f"{trip.ends_at}, where it ends" if trip.ends_at else "home"])
         self.title(f"Load {trip.trip}" if len(self.plan.trips) > 1 else "The load")
         self.indented(f"{way}")
         full = f"{self.words.mass(trip.load_kg)}, {trip.load_litres:.0f} L"

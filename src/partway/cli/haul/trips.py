@@ -35,7 +35,7 @@ def start_command(ctx: CommandContext, stops: tuple[str, ...], note: str) -> Non
 @haul_command.command("finish")
 @click.argument("haul", required=False)
 @distance_options("Of the whole trip.")
-@click.option("--minutes", metavar="TIME", help="From home to home.")
+@click.option("--minutes", metavar="TIME", help="From setting out to the end.")
 @click.option("--note", default="", metavar="TEXT")
 @recording
 def finish_command(ctx: CommandContext, haul: str | None, km: str | None, minutes: str | None, note: str) -> None:

@@ -175,7 +175,7 @@ class _Selling:
             return None
         if self.buyer in self.instance.opening.part:
             return next((tour for tour in self.instance.tours or () if tour.stops == (stop,)), None)
-        return driven((stop,), [roads.between(0, stop)[0], roads.between(stop, 0)[0]])
+        return driven((stop,), [roads.between(0, stop)[0], roads.between(stop, 0)[0]], roads.last)
 
     def _parcels(self) -> dict[tuple[int, int], int]:
         """Parcels of the one size that posts all of it for least."""

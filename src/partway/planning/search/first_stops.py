@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+import numpy as np
+
 from partway.planning.model.highs import Values
 from partway.planning.model.pooled import Pooled, load_of
 from partway.planning.search.tour_bounds import Stops, TourCuts
@@ -88,7 +90,11 @@ def _worth(pooled: Pooled, x: Values) -> Mapping[int, float]:
 
 
 def round_trip(way: Matrix, places: list[int]) -> list[int]:
-    """A short order of any number of places: nearest next, then 2-opt (Croes, Operations Research 6, 1958)."""
+    """A short order of any number of places: nearest next, then 2-opt (Croes, Operations Research 6, 1958).
+
+    What is turned round is driven the other way, which counts where ways are not as long both ways.
+    """
+    alike = np.allclose(way, way.T)
     order, left = [0], set(places)
     while left:
         order.append(min(left, key=lambda p: (way[order[-1], p], p)))
@@ -100,10 +106,17 @@ def round_trip(way: Matrix, places: list[int]) -> list[int]:
             for j in range(i + 1, len(order)):
                 after = order[(j + 1) % len(order)]
                 old = way[order[i - 1], order[i]] + way[order[j], after]
-                if way[order[i - 1], order[j]] + way[order[i], after] < old - 1e-9:
+                new = way[order[i - 1], order[j]] + way[order[i], after]
+                if not alike:
+                    new += _along(way, order[i : j + 1][::-1]) - _along(way, order[i : j + 1])
+                if new < old - 1e-9:
                     order[i : j + 1] = order[i : j + 1][::-1]
                     better = True
     return order[1:]
+
+
+def _along(way: Matrix, order: list[int]) -> float:
+    return float(way[order[:-1], order[1:]].sum())
 
 
 def shared_out(order: list[int], loads: dict[int, tuple[float, float]], room: tuple[float, float], trips: int) -> Stops:

@@ -2,11 +2,13 @@
 
 With columns money_k and hours_k for each trip's driving, every plan satisfies, for a set S of places, any
 trip k, and x_i = 1 if trip k stops at i:
-- legs: driving >= half of what the stops' two cheapest ways cost, sum over i of h_i x_i (each stop is
-  entered and left; only the way home can be both), and driving >= 2 d(home, i) x_i (triangle inequality);
-- tours: driving >= T(S) - sum over i in S of 2 d(home, i) (1 - x_i), where T(S) is the shortest tour of S: putting
-  a missing place back as a trip of its own costs 2 d(home, i) at most. This is a logic-based Benders cut
-  (Hooker and Ottosson, Mathematical Programming 96, 2003), exact where the trip's stops are S.
+- legs: driving >= half of what it costs to enter and to leave the stops at the least, sum over i of h_i x_i (only
+  home can be on both sides), and driving >= (d(home, i) + d(i, end)) x_i (triangle inequality);
+- tours: driving >= T(S) - sum over i in S of p_i (1 - x_i), where T(S) is the shortest tour of S: putting a missing
+  place back before the first stop, or as the only one, costs p_i at most (where trips end at home, a trip of its
+  own). Where a trip ends elsewhere one that drives nowhere saves d(home, end), too, shared out among the p_i of S.
+  This is a logic-based Benders cut (Hooker and Ottosson, Mathematical Programming 96, 2003), exact where the trip's
+  stops are S.
 - done: a set of stops for which every tour worth driving has been planned is excluded: sum of x over its stops, less
   the sum of x over the others, is at most their number - 1.
 They hold for trips of any number of stops, though only those of up to twelve are planned.
@@ -115,7 +117,8 @@ class TourCuts:
                 terms = [(c, -float(half[self.place(b)])) for b, c in visits.items()]
                 linear.row("legs", f"{k + 1}", [*driving, *terms], lower=0.0)
                 for b, c in visits.items():
-                    linear.row("legs", f"{k + 1}", [*driving, (c, -2.0 * float(way[0, self.place(b)]))], lower=0.0)
+                    alone = float(way[0, self.place(b)] + way[self.place(b), 0])
+                    linear.row("legs", f"{k + 1}", [*driving, (c, -alone)], lower=0.0)
 
     def _trip_hours(self) -> None:
         columns, instance = self.model.columns, self.instance
@@ -141,7 +144,8 @@ class TourCuts:
             for k in columns.tour_money:
                 for driving, way in self._driving(k):
                     shortest = shortest_tour(way[np.ix_(chosen, chosen)])[0]
-                    out = {b: 2.0 * float(way[0, self.place(b)]) for b in buyers}
+                    nowhere = float(way[0, 0]) / len(buyers)
+                    out = {b: put_back(way, self.place(b)) + nowhere for b in buyers}
                     terms = [(columns.visits[b, k], -cost) for b, cost in out.items()]
                     linear.row("tours", f"{k + 1}", [*driving, *terms], lower=shortest - sum(out.values()))
         return len(new)
@@ -166,7 +170,12 @@ def half_legs(way: Matrix) -> Matrix:
     """Half the least cost of entering and leaving each place, in the unit of `way`; 0 for home."""
     half = np.zeros(len(way))
     for i in range(1, len(way)):
-        others = np.sort(np.delete(way[i], i))
-        two = others[0] + others[1] if len(others) > 1 else np.inf
-        half[i] = min(two, 2.0 * way[i, 0]) / 2.0
+        through = np.delete(way[:, i], i)[:, None] + np.delete(way[i], i)[None, :]
+        np.fill_diagonal(through[1:, 1:], np.inf)  # no place but home is on both sides
+        half[i] = through.min() / 2.0
     return half
+
+
+def put_back(way: Matrix, i: int) -> float:
+    """The most that it adds to any trip to stop at place i first, or nowhere else, in the unit of `way`."""
+    return float(np.delete(way[0, i] + way[i] - way[0], i).max())

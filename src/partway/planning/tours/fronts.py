@@ -16,7 +16,7 @@ from partway.planning.tours.ways import Way, drive_cost
 
 SAME = 1e-12  # hours
 SLACK = 1e-9  # hours
-HOME = -1  # as a stop before the first and after the last
+HOME = -1  # as a stop before the first and after the last, which then is where trips end
 Label = tuple[float, float, int, int, int]  # money, hours, the stop before, its label, the way from it
 
 
@@ -107,7 +107,7 @@ class Fronts:
             _, _, before, i, way = label
             legs.append(self._ways(before, after)[way])
             if before == HOME:
-                return driven(tuple(reversed(order)), legs[::-1])
+                return driven(tuple(reversed(order)), legs[::-1], self.roads.last)
             order.append(self.chosen[before])
             label = self.labels[stops, before][i]
             stops, after = stops ^ 1 << before, before

@@ -102,6 +102,6 @@ class _Timed:
             order.append(before)
             label = self.labels[stops, before][i]
             stops, after = stops ^ 1 << before - 1, before
-        tour = driven(tuple(reversed(order)), legs[::-1])
+        tour = driven(tuple(reversed(order)), legs[::-1], self.roads.last)
         spent = tour.hours + sum(float(self.on_site[stop]) for stop in tour.stops)
         return replace(tour, wait=max(0.0, back - self.leave - spent))

@@ -1,4 +1,6 @@
-"""The best round trip through every set of stops, exact for up to twelve places besides home.
+"""The best trip from home through every set of stops and back, exact for up to twelve places besides home.
+
+Where trips end elsewhere, "back" is there (`Roads`).
 
 Dynamic programme over subsets: Held and Karp, "A dynamic programming approach to sequencing
 problems", J. SIAM 10, 1962. All subsets of one size are extended at once as arrays. Where hours do not follow
@@ -25,8 +27,8 @@ Matrix = NDArray[np.float64]
 class Tour:
     """Stops in driving order (place numbers, home left out), with kilometres and hours at the wheel.
 
-    `way` is every place in the order it is driven through, from home to home: some are passed without a stop. `wait`
-    are hours until stops open.
+    `way` is every place in the order it is driven through, from home to home or to where trips end (`Roads.last`):
+    some are passed without a stop. `wait` are hours until stops open.
     """
 
     stops: tuple[int, ...]
@@ -81,17 +83,18 @@ def _order(best: Matrix, cost: Matrix, stops: int) -> tuple[int, ...]:
     return tuple(reversed(order))
 
 
-def driven(stops: tuple[int, ...], legs: Sequence[Way]) -> Tour:
-    """The tour of these stops by these ways, one more than stops."""
+def driven(stops: tuple[int, ...], legs: Sequence[Way], last: int = 0) -> Tour:
+    """The tour of these stops by these ways, one more than stops; `last` is the number of where it ends."""
     way = [0]
-    for leg, stop in zip(legs, (*stops, 0), strict=True):
+    for leg, stop in zip(legs, (*stops, last), strict=True):
         way += [*leg.via, stop]
     return Tour(stops, float(sum(leg.km for leg in legs)), float(sum(leg.hours for leg in legs)), tuple(way))
 
 
 def _driven_by(roads: Roads, stops: tuple[int, ...], number: int) -> Tour:
     """The tour of these stops in this order: way 0 of each leg is the cheapest, way -1 the quickest."""
-    return driven(stops, [roads.between(a, b)[number] for a, b in itertools.pairwise((0, *stops, 0))])
+    legs = [roads.between(a, b)[number] for a, b in itertools.pairwise((0, *stops, 0))]
+    return driven(stops, legs, roads.last)
 
 
 def best_order(roads: Roads, cost: Matrix, stops: list[int], quickest: bool = False) -> Tour:

@@ -87,6 +87,7 @@ class OneBuyer:
     """One buyer; `open` are its opening hours, `phone` its number, "" where none is known. `ticket_fee` and
     `ticket_share` are what it keeps back of each ticket that pays.
 
+    `back_km` is the way home where that is not as long as the way there.
     `way` tells whether it is known how to get there. `asked` are the grades it has a word on or that are in stock.
     `bias` is how its scale reads against one's own, None where too few tickets were weighed to say.
     """
@@ -115,6 +116,7 @@ class OneBuyer:
     phone: str = ""
     ticket_fee: Decimal = Decimal(0)
     ticket_share: Decimal = Decimal(0)
+    back_km: Decimal | None = None
 
 
 def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | None = None) -> OneBuyer:
@@ -151,6 +153,7 @@ def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | 
         phone=terms.phone,
         ticket_fee=terms.ticket_fee,
         ticket_share=terms.ticket_share,
+        back_km=terms.back_km,
     )
 
 

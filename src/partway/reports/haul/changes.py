@@ -63,7 +63,8 @@ class KeptChange:
 class PlanChanges:
     """What another plan does differently; `same` where the two differ in nothing that is done.
 
-    `bench` and `away` are hours more (or fewer), `routes` the two ways driven where they differ.
+    `bench` and `away` are hours more (or fewer), `routes` the two ways driven where they differ, `ends_at` where
+    a trip ends if not at home.
     """
 
     same: bool
@@ -76,6 +77,7 @@ class PlanChanges:
     sales: tuple[SaleChange, ...]
     kept: tuple[KeptChange, ...]
     routes: tuple[tuple[tuple[str, ...], ...], tuple[tuple[str, ...], ...]] | None
+    ends_at: str | None
 
 
 def changes(before: Plan, after: Plan) -> PlanChanges:
@@ -95,6 +97,7 @@ def changes(before: Plan, after: Plan) -> PlanChanges:
         sales=sales,
         kept=kept,
         routes=routes,
+        ends_at=next((trip.ends_at for trip in after.trips), None),
     )
 
 

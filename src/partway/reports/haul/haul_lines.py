@@ -118,20 +118,21 @@ class HaulLines:
                     load_kg=load.kg,
                     load_litres=load.litres,
                     past=self._past(tour),
+                    ends_at=self.instance.scenario.end.name if self.instance.scenario.end else None,
                 )
             )
         return tuple(lines)
 
     def _past(self, tour: Tour) -> tuple[tuple[str, ...], ...]:
-        """Buyers driven past on each leg; home is no buyer."""
+        """Buyers driven past on each leg; home is no buyer, nor is where trips end."""
         legs: list[list[str]] = [[]]
-        ahead = iter((*tour.stops, 0))
+        ahead = iter(tour.stops)
         stop = next(ahead)
         for place in tour.way[1:-1]:
             if place == stop:
                 legs.append([])
-                stop = next(ahead)
-            elif place:
+                stop = next(ahead, -1)
+            elif place in self.instance.buyer_at:
                 legs[-1].append(self.instance.buyers[self.instance.buyer_at[place]].id)
         return tuple(map(tuple, legs)) if any(legs) else ()
 

@@ -76,7 +76,7 @@ class LoadSheet:
     """One trip. `load_order` are the stops' names as they are loaded: what comes off last goes in first.
 
     `volume_l` is None where the vehicle's is not known. `driven` are all names in driving order, each with whether
-    one stops there; () where no place is driven past.
+    one stops there; () where no place is driven past and the trip ends at home, else at what `ends_at` names.
     """
 
     name: str
@@ -93,6 +93,7 @@ class LoadSheet:
     litres: float
     volume_l: float | None
     driven: tuple[tuple[str, bool], ...] = ()
+    ends_at: str | None = None
 
     @property
     def expected(self) -> float:
@@ -138,7 +139,8 @@ def load_sheet(
         payload_kg=scenario.vehicle.payload_kg,
         litres=line.load_litres,
         volume_l=scenario.vehicle.volume_l,
-        driven=tuple((writer.name(b), stop) for b, stop in line.driven) if line.past else (),
+        driven=tuple((writer.name(b), stop) for b, stop in line.driven) if line.past or line.ends_at else (),
+        ends_at=line.ends_at,
     )
 
 

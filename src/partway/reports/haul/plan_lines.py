@@ -189,7 +189,7 @@ class BinFilled:
 
 @dataclass(frozen=True, slots=True)
 class TripLine:
-    """One drive, home to home.
+    """One drive, from home to home, or to the place that `ends_at` names.
 
     `past` are the buyers driven past without stopping, one tuple for each leg, the way home last; () where none are.
     """
@@ -201,6 +201,7 @@ class TripLine:
     load_kg: float
     load_litres: float
     past: tuple[tuple[str, ...], ...] = ()
+    ends_at: str | None = None
 
     @property
     def driven(self) -> tuple[tuple[str, bool], ...]:

@@ -12,7 +12,7 @@ from partway.storage.scenario.file_locations import Spot
 from partway.storage.scenario.forms import HoursTable, ScenarioFile, VehicleTable
 from partway.storage.scenario.materials import Materials, materials_of
 from partway.storage.scenario.notes import Notes
-from partway.storage.scenario.places import check_reach, read_roads, uses_points
+from partway.storage.scenario.places import check_reach, read_end, read_roads, uses_points
 from partway.things.anatomy import Anatomy
 from partway.things.currencies import CURRENCIES
 from partway.things.defaults import KMH, LEAVE, ROAD_FACTOR, TRIPS, WHOLE_ABOVE_KG
@@ -28,15 +28,22 @@ def assemble(form: ScenarioFile, spot: Spot) -> Scenario:
     hours = _hours(form.hours, any(buyer.open for buyer in form.buyer), spot, notes)
     materials = materials_of(form, spot.where)
     home = (form.home.at[0], form.home.at[1]) if form.home else None
+    end = read_end(form.end, form.hours, spot)
     anatomies = materials.anatomies(form.find, spot)
     known = [anatomies[kind] for kind in dict.fromkeys(find.kind for find in form.find)]
     reader = BuyerReader(
-        form.scenario, materials.grades, materials.catalogue.cautions.keys(), spot, notes, piece_masses(known)
+        form.scenario,
+        materials.grades,
+        materials.catalogue.cautions.keys(),
+        spot,
+        notes,
+        piece_masses(known),
+        end is not None,
     )
     buyers = reader.read(form.buyer)
-    roads = read_roads(form.road, buyers, spot, notes)
-    check_reach(buyers, roads, home, spot)
-    vehicle = _vehicle(form.vehicle, buyers, uses_points(buyers, home), spot, notes)
+    roads = read_roads(form.road, buyers, end is not None, spot, notes)
+    check_reach(buyers, roads, home, end, spot)
+    vehicle = _vehicle(form.vehicle, buyers, uses_points(buyers, home, end), spot, notes)
     if vehicle is not None and form.scenario.keep_factor is None and form.scenario.storage is None:
         notes.add("storage not given, the shed is counted as less than half full")
     stock = _by_grade(form.stock, materials, spot, "stock")
@@ -55,6 +62,7 @@ def assemble(form: ScenarioFile, spot: Spot) -> Scenario:
         cautions=materials.catalogue.cautions,
         roads=roads,
         home=home,
+        end=end,
         keep_factor=form.scenario.keep_factor,
         storage_l=_optional(measures.volume, form.scenario.storage, spot("scenario", "storage")),
         inflow_kg_week=_optional(measures.mass, form.scenario.inflow, spot("scenario", "inflow")),

@@ -17,9 +17,7 @@ from partway.things.ages import OLD_DAYS
 from partway.things.buyers import refused_names
 from partway.things.limits.opening import EXAMPLE, read_opening
 from partway.things.material import Grade
-from partway.things.scenario import Buyer, Postage, Quote
-
-HOME = "home"
+from partway.things.scenario import END, HOME, Buyer, Postage, Quote
 
 
 @dataclass(frozen=True)
@@ -32,13 +30,16 @@ class BuyerReader:
     spot: Spot
     notes: Notes
     pieces: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
+    ends: bool = False  # whether the file says where trips end
 
     def read(self, forms: list[BuyerTable]) -> tuple[Buyer, ...]:
-        """All buyers; their ids are unique and none is the reserved `home`."""
+        """All buyers; their ids are unique and none is `home`, or `end` where trips end there."""
         seen: set[str] = set()
         for i, form in enumerate(forms):
             if form.id == HOME:
                 raise self.spot.refuse('"home"', "another id: home is where trips start", "buyer", i, "id")
+            if form.id == END and self.ends:
+                raise self.spot.refuse('"end"', "another id: end is where trips end", "buyer", i, "id")
             if form.id in seen:
                 raise self.spot.refuse(f"{shown(form.id)} a second time", "an id of its own", "buyer", i, "id")
             seen.add(form.id)

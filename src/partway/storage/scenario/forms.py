@@ -168,9 +168,18 @@ class VehicleTable(FileTable):
 
 
 class HomeTable(FileTable):
-    """Where every trip starts and ends; in roads its name is `home`."""
+    """Where every trip starts, and ends where there is no [end]; in roads its name is `home`."""
 
     at: Point = Field(description="Latitude and longitude in degrees.")
+
+
+class EndTable(FileTable):
+    """Where the trip ends if not at home; in roads its name is `end`. A plan then has one trip at most."""
+
+    name: Free = Field(min_length=1, description="Name for people to read, free text.", examples=["the workshop"])
+    at: Point | None = Field(
+        None, description="Latitude and longitude in degrees; absent: a [[road]] to `end` leads there."
+    )
 
 
 class StepTable(FileTable):
@@ -247,12 +256,15 @@ class BuyerTable(FileTable):
 
 
 class RoadTable(FileTable):
-    """A way between two places, the same in both directions; it beats `km` and straight lines."""
+    """A way between two places, the same in both directions if not `one_way`; it beats `km` and straight lines."""
 
-    from_: str = Field(alias="from", description="`home` or the id of a buyer.", examples=["home"])
-    to: str = Field(description="`home` or the id of a buyer.", examples=["harbour"])
+    from_: str = Field(alias="from", description="`home`, `end` or the id of a buyer.", examples=["home"])
+    to: str = Field(description="`home`, `end` or the id of a buyer.", examples=["harbour"])
     km: Km = Field(description="Road km, one way.", examples=[9.5])
     minutes: Minutes | None = Field(None, description="Driving minutes, one way; absent: km divided by kmh.")
+    one_way: bool = Field(
+        False, description="Whether it leads from `from` to `to` only; the other way is what it would be without it."
+    )
 
 
 class FindTable(FileTable):
@@ -290,6 +302,7 @@ class ScenarioFile(FileTable):
     hours: HoursTable
     vehicle: VehicleTable | None = Field(None, description="Required as soon as one buyer is driven to.")
     home: HomeTable | None = Field(None, description="Required where buyers are placed by `at`.")
+    end: EndTable | None = Field(None, description="Where the trip ends; absent: at home.")
     buyer: list[BuyerTable] = Field([], description="The buyers, one table each.")
     road: list[RoadTable] = Field([], description="Ways that are known better than by `km` or `at`.")
     stock: dict[str, Mass] = Field({}, description="Mass in the bins: grade = text with its unit.")

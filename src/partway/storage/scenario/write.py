@@ -57,8 +57,7 @@ def _lines(scenario: Scenario) -> Iterator[str]:
     yield from _hours(scenario.hours)
     if scenario.vehicle is not None:
         yield from _vehicle(scenario.vehicle, scenario.unit)
-    if scenario.home is not None:
-        yield from ("", "[home]", f"at = [{scenario.home[0]!r}, {scenario.home[1]!r}]")
+    yield from _home_and_end(scenario)
     for buyer in scenario.buyers:
         yield from _buyer(buyer, scenario.unit)
     for road in scenario.roads:
@@ -175,10 +174,21 @@ def _said(per_kg: float, piece_kg: float) -> str:
     return f"{Decimal(repr(per_kg * piece_kg)):f}"
 
 
+def _home_and_end(scenario: Scenario) -> Iterator[str]:
+    if scenario.home is not None:
+        yield from ("", "[home]", f"at = [{scenario.home[0]!r}, {scenario.home[1]!r}]")
+    if scenario.end is not None:
+        yield from ("", "[end]", f"name = {_text(scenario.end.name)}")
+        if scenario.end.at is not None:
+            yield f"at = [{scenario.end.at[0]!r}, {scenario.end.at[1]!r}]"
+
+
 def _road(road: Road) -> Iterator[str]:
     yield from ("", "[[road]]", f"from = {_text(road.start)}", f"to = {_text(road.end)}", f"km = {road.km!r}")
     if road.minutes is not None:
         yield f"minutes = {road.minutes!r}"
+    if road.one_way:
+        yield "one_way = true"
 
 
 def _find(find: Find, unit: str) -> Iterator[str]:

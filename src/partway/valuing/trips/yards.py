@@ -101,7 +101,10 @@ def _minutes(book: Book, hauled: Iterable[Hauled]) -> Mapping[str, float]:
 
 def _alone(terms: Traded | None, speed: float) -> float | None:
     """Minutes that a haul to this buyer alone takes; None where the way is not known by the road."""
-    return None if terms is None or terms.km is None else 120.0 * float(terms.km) / speed + terms.minutes
+    if terms is None or terms.km is None:
+        return None
+    back = terms.km if terms.back_km is None else terms.back_km
+    return 60.0 * float(terms.km + back) / speed + terms.minutes
 
 
 HOW = (

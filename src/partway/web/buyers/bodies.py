@@ -39,6 +39,7 @@ class BuyerBody(Body, json_schema_extra=example({"buyer": "ridge-yard", "minutes
     kind: Literal["yard", "mail-in", "drop-off", "tip"] | None = Field(None, description="What it is.")
     name: Line | None = Field(None, description="Its name for people to read.")
     km: Km | None = Field(None, description="By road from home, one way; a number alone is in km.")
+    back_km: Km | None = Field(None, description="By road home, where that is another way; empty: the same.")
     at: Line | None = Field(None, description="Instead of a distance: degrees.", examples=["30.65, -40.57"])
     minutes: Time | None = Field(None, description="On site at each visit.")
     refuses: list[Line] | None = Field(None, max_length=100, description="Grades, families or hazards turned away.")
@@ -107,7 +108,7 @@ class FinishBody(Body, json_schema_extra=example({"km": "61", "minutes": "2 h 10
 
     haul: Line | None = Field(None, description="Which; default the one under way.")
     km: Km | None = Field(None, description="Of the whole trip; a number alone is in km.")
-    minutes: Time | None = Field(None, description="From home to home.")
+    minutes: Time | None = Field(None, description="From setting out to the end.")
     note: Line = Field("", description="Anything else.")
 
 

@@ -41,6 +41,7 @@ class TermsForm(Form):
     name = LineField("Name", "as you call it")
     kind = ChoiceField("What it is", look="buttons")
     km = DistanceField("Road {far} from home, one way", "such as 14; not for mail-in", mode="decimal")
+    back_km = DistanceField("Road {far} back", "only where it is not the way there", mode="decimal")
     at = LineField("Or where it lies", "latitude, longitude in degrees, such as 30.65, -40.57")
     minutes = LineField("Time on site", "at each visit, such as 20 or 1:15")
     open = LineField("Opening hours", HOURS, most=400)
@@ -112,6 +113,7 @@ def as_typed(of: Traded, units: ShownUnits) -> dict[str, str]:
         "name": of.name,
         "kind": of.kind,
         "km": "" if of.km is None else distance_number(of.km, units.distance),
+        "back_km": "" if of.back_km is None else distance_number(of.back_km, units.distance),
         "at": "" if of.at is None else f"{plain_text(of.at[0])}, {plain_text(of.at[1])}",
         "minutes": str(of.minutes),
         "open": "; ".join(of.open),
@@ -130,6 +132,7 @@ def terms_of(said: Mapping[str, str]) -> Terms:
         kind=said.get("kind"),
         name=said.get("name"),
         km=said.get("km"),
+        back_km=said.get("back_km"),
         at=said.get("at"),
         minutes=said.get("minutes"),
         phone=said.get("phone"),

@@ -14,11 +14,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from partway.distances import km_per
-from partway.planning.tours.roads import EARTH_RADIUS_KM, HOME, great_circle_km
+from partway.planning.tours.roads import EARTH_RADIUS_KM, great_circle_km
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.plan_lines import TripLine
 from partway.things.buyers import buyer_name
-from partway.things.scenario import Buyer, Point, Scenario
+from partway.things.scenario import END, HOME, Buyer, Point, Scenario
 from partway.web.drawings.map_labels import Label, Marked, place_labels
 
 WIDTH = 1000.0  # of the drawing; everything else is in the same measure
@@ -34,7 +34,7 @@ Spot = tuple[float, float]  # of km east and south, or of the drawing
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Home or a buyer: `number` is its turn on the way, none for home and for a buyer not visited on these trips."""
+    """Home, where trips end, or a buyer: `number` is its turn on the way, none for a buyer not visited here."""
 
     id: str
     name: str
@@ -57,12 +57,13 @@ class Leg:
 
 @dataclass(frozen=True, slots=True)
 class DrawnWay:
-    """One trip, home to home; `stops` are names in driving order."""
+    """One trip from home to `end`; `stops` are names in driving order."""
 
     trip: int
     legs: tuple[Leg, ...]
     stops: tuple[str, ...]
     km: float
+    end: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,19 +94,33 @@ class RouteMap:
 
 
 def route_map(scenario: Scenario, plan: Plan) -> RouteMap | None:
-    """The map of a plan's trips; None where it drives nowhere, or to one place alone, which needs no map."""
+    """The map of a plan's trips; None where it drives nowhere, or to one place alone, which needs no map.
+
+    Nor is one drawn by distances from home where nobody knows that of the place where trips end.
+    """
     visited = list(dict.fromkeys(place for trip in plan.trips for place, _ in trip.driven))
+    visited += [END] if scenario.end and visited else []
     if len(visited) < 2:
         return None
     buyers = {b.id: b for b in scenario.buyers if b.is_visited}
     points = {HOME: scenario.home} | {b.id: b.at for b in buyers.values()}
+    if scenario.end:
+        points[END] = scenario.end.at
     to_compass = all(points[place] is not None for place in (HOME, *visited))
     if to_compass:
         spots = _projected({place: at for place, at in points.items() if at is not None})
     else:
-        spots = _around_home(visited, {b: _km(scenario, buyers[b], plan) for b in visited})
+        far = {place: _km(scenario, buyers.get(place), plan) for place in visited}
+        known = {place: km for place, km in far.items() if km is not None}
+        if len(known) < len(far):
+            return None
+        spots = _around_home(visited, known)
     left_out = tuple(_name(b) for b in buyers.values() if to_compass and b.id not in spots)
-    return _drawn(plan, buyers, _fitted(spots), to_compass, left_out, float(km_per(scenario.distance)))
+    names = {b: _name(buyer) for b, buyer in buyers.items()} | {HOME: HOME}
+    kinds = {b: buyer.kind for b, buyer in buyers.items()} | {HOME: HOME}
+    if scenario.end:
+        names[END], kinds[END] = scenario.end.name, END
+    return _drawn(plan, names, kinds, _fitted(spots), to_compass, left_out, float(km_per(scenario.distance)))
 
 
 def _name(buyer: Buyer) -> str:
@@ -123,13 +138,16 @@ def _projected(points: Mapping[str, Point]) -> dict[str, Spot]:
     }
 
 
-def _km(scenario: Scenario, buyer: Buyer, plan: Plan) -> float:
-    """Road km from home, as far as the scenario or the trips tell."""
-    roads = [r.km for r in scenario.roads if {r.start, r.end} == {HOME, buyer.id}]
-    if roads or buyer.km is not None:
-        return min(roads) if roads else buyer.km or 0.0
-    if scenario.home is not None and buyer.at is not None and scenario.vehicle is not None:
-        return great_circle_km(scenario.home, buyer.at) * scenario.vehicle.road_factor
+def _km(scenario: Scenario, buyer: Buyer | None, plan: Plan) -> float | None:
+    """Road km from home, as far as the scenario or the trips tell; of where trips end where `buyer` is None."""
+    place, at = (buyer.id, buyer.at) if buyer else (END, scenario.end.at if scenario.end else None)
+    roads = [r.km for r in scenario.roads if {r.start, r.end} == {HOME, place}]
+    if roads or (buyer and buyer.km is not None):
+        return min(roads) if roads else (buyer and buyer.km) or 0.0
+    if scenario.home is not None and at is not None and scenario.vehicle is not None:
+        return great_circle_km(scenario.home, at) * scenario.vehicle.road_factor
+    if buyer is None:
+        return None
     return (
         min(trip.km for trip in plan.trips if (buyer.id, True) in trip.driven or (buyer.id, False) in trip.driven) / 2.0
     )
@@ -176,24 +194,24 @@ def _apart(spots: dict[str, Spot]) -> dict[str, Spot]:
 
 def _drawn(
     plan: Plan,
-    buyers: Mapping[str, Buyer],
+    names: Mapping[str, str],
+    kinds: Mapping[str, str],
     fitted: _Fitted,
     to_compass: bool,
     left_out: tuple[str, ...],
     unit_km: float,
 ) -> RouteMap:
-    names = {b: _name(buyer) for b, buyer in buyers.items()} | {HOME: HOME}
     numbers = _numbers(plan.routes)
     ways = tuple(_way(trip, fitted.spots, names) for trip in plan.trips)
     bar = _bar(fitted, unit_km)
     # Visited places get their names first.
-    order = sorted(fitted.spots, key=lambda p: (p != HOME and p not in numbers, p))
+    order = sorted(fitted.spots, key=lambda p: (kinds[p] not in (HOME, END) and p not in numbers, p))
     marked = [Marked(*fitted.spots[p], f"{numbers.get(p, '')} {names[p]}".strip()) for p in order]
     legs = [(leg.x1, leg.y1, leg.x2, leg.y2) for way in ways for leg in way.legs]
     taken = (bar.x, bar.y - 40.0, bar.x + bar.length, bar.y + 10.0)
     labels = dict(zip(order, place_labels(marked, legs, (WIDTH, fitted.height), taken), strict=True))
     places = tuple(
-        Place(p, names[p], _tenth(x), _tenth(y), HOME if p == HOME else buyers[p].kind, numbers.get(p, ""), labels[p])
+        Place(p, names[p], _tenth(x), _tenth(y), kinds[p], numbers.get(p, ""), labels[p])
         for p, (x, y) in fitted.spots.items()
     )
     return RouteMap(WIDTH, _tenth(fitted.height), to_compass, places, ways, bar, left_out)
@@ -209,9 +227,10 @@ def _numbers(routes: Iterable[Sequence[str]]) -> dict[str, str]:
 
 def _way(trip: TripLine, spots: Mapping[str, Spot], names: Mapping[str, str]) -> DrawnWay:
     """Drawn past the places it leads past, so that the line is as long as the road."""
-    way = (HOME, *(place for place, _ in trip.driven), HOME)
+    last = END if trip.ends_at else HOME
+    way = (HOME, *(place for place, _ in trip.driven), last)
     legs = [Leg(*(_tenth(v) for v in (*spots[a], *spots[b]))) for a, b in itertools.pairwise(way)]
-    return DrawnWay(trip.trip, tuple(legs), tuple(names[stop] for stop in trip.stops), trip.km)
+    return DrawnWay(trip.trip, tuple(legs), tuple(names[stop] for stop in trip.stops), trip.km, names[last])
 
 
 def _bar(fitted: _Fitted, unit_km: float) -> ScaleBar:

@@ -38,8 +38,8 @@ class TicketPaidForm(Form):
 class FinishForm(Form):
     """The end of a haul."""
 
-    km = DistanceField("{kilometres}", "home to home; empty if not known", mode="decimal")
-    minutes = LineField("Time", "home to home, such as 2 h 10; empty if not known")
+    km = DistanceField("{kilometres}", "the whole way; empty if not known", mode="decimal")
+    minutes = LineField("Time", "from setting out to the end, such as 2 h 10; empty if not known")
     note = LineField("Note", "may stay empty")
     on = LineField("When", "empty for now; yesterday, 2026-03-14 15:30")
 

@@ -35,7 +35,7 @@ GROUPS = (
     ("Your shed", ("storage", "home")),
 )
 MORE = (
-    ("Trips and helpers", ("trips", "trip", "leave", "helpers", "lift", "whole_above")),
+    ("Trips and helpers", ("trips", "trip", "leave", "end", "helpers", "lift", "whole_above")),
     ("Roads", ("kmh", "road_factor")),
     ("Scale, prices and what is kept", ("division", "copper", "inflow", "keep_factor", "buried")),
     ("What helpers may", ("helper_prices", "helper_corrects")),
@@ -82,6 +82,10 @@ class SettingsForm(Form):
         "How much roads wind", "how many times the straight line the road is, such as 1.3", mode="decimal"
     )
     home = LineField("Where you start from", "latitude, longitude, such as 30.65, -40.57; stays on this machine")
+    end = LineField(
+        "Where a trip ends",
+        "home; or a name, latitude, longitude, such as the workshop, 30.70, -40.52: one trip a plan",
+    )
     helper_prices = ChoiceField(
         "Helpers record prices heard",
         "somebody whose device you gave a key as a helper",

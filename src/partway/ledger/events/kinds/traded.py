@@ -39,6 +39,7 @@ class Postage(PayloadRow):
 @dataclass(frozen=True, slots=True)
 class Traded(Payload):
     """A buyer and its terms. The latest word counts as a whole. `km` one way from home; `at` is latitude, longitude.
+    `back_km` is the way home where that is another length; None: the same.
 
     `open` are its opening hours, such as "mon-fri 08:00-16:30", `phone` its number; none where nobody said.
     `ticket_fee` and `ticket_share` are what it keeps back of each ticket that pays: a flat sum, and a share of what the
@@ -47,7 +48,7 @@ class Traded(Payload):
 
     KIND: ClassVar[str] = "traded"
     WORDS: ClassVar[str] = (
-        "{buyer}: {kind}[, {km}][, refuses {refuses}][, open {open}][, phone {phone}]"
+        "{buyer}: {kind}[, {km}][, {back_km} back][, refuses {refuses}][, open {open}][, phone {phone}]"
         "[, keeps back {ticket_fee} a ticket][, keeps back {ticket_share} of a ticket]"
     )
     MAKES: ClassVar[str] = "buyer"
@@ -65,6 +66,7 @@ class Traded(Payload):
     phone: Annotated[Phone, Since(6)] = ""
     ticket_fee: Annotated[Outlay, Since(11)] = Decimal(0)
     ticket_share: Annotated[Share, Since(11)] = Decimal(0)
+    back_km: Annotated[Km, Since(12)] | None = None
 
     def effects(self, event: Event) -> Effects:
         """The word on its terms, all of them."""

@@ -31,7 +31,7 @@ def pocket_buyers(columns: tuple[PocketColumn, ...]) -> tuple[PocketItem, ...]:
 def _about(one: BuyerColumn, terms: Traded, show: Show) -> Iterator[str]:
     yield KINDS[one.kind]
     if terms.km is not None:
-        yield show.km(terms.km)
+        yield f"{show.km(terms.km)}{f', {show.km(terms.back_km)} back' if terms.back_km is not None else ''}"
     yield from terms.open
     if terms.phone:
         yield f"telephone {terms.phone}"
