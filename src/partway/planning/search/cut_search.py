@@ -30,6 +30,7 @@ from partway.planning.tours.tours import Tour
 
 TINY = 1e-9  # hours
 YES = 0.5
+FROM_WHOLE = 2  # ways to share out whole visits
 FEW = 8  # ways to share out that are tried before the whole programme where that is not large
 WORTH_HALVING = 2.0  # seconds
 FIRST_GAP = 1e-4
@@ -66,10 +67,12 @@ class CutSearch:
         if self.proposals is None:
             self.edges.relax(seconds)
             self._bounded(self.edges.bound)
-            self.proposals = self._shares()
-        stops = next((s for s in self.proposals if s not in self.tried), None)
-        if stops is not None and (self.large or len(self.tried) < FEW):
-            return self._quick(stops, objective, seconds)
+            self.proposals = self._shares(seconds)
+            return self._first(objective, seconds)
+        if self.large or len(self.tried) < FEW:
+            stops = self._untried()
+            if stops is not None:
+                return self._quick(stops, objective, seconds)
         if self.ranked and (self.large or not self.settled):
             self.settled = True
             return self._best(heapq.heappop(self.ranked)[-1], objective, seconds)
@@ -87,12 +90,27 @@ class CutSearch:
     def _bounded(self, bound: float) -> None:
         self.bound = min(self.bound, bound)
 
-    def _shares(self) -> Iterator[Stops]:
-        """Ways to share out what the relaxation visits."""
+    def _shares(self, seconds: float) -> Iterator[Stops]:
+        """Ways to share out what the relaxation visits, whole visits first."""
         if self.edges.x is None or not self.trips:
-            return iter(())
+            return
+        whole = None if self.large else self.edges.dive(seconds)
         self.first = FirstStops(self.cuts, self.pooled, self.edges.x)
-        return self.first.proposals()
+        if whole is not None:
+            yield from islice(FirstStops(self.cuts, self.pooled, whole).proposals(), FROM_WHOLE)
+        yield from self.first.proposals()
+
+    def _untried(self) -> Stops | None:
+        return next((s for s in self.proposals or () if s not in self.tried), None)
+
+    def _first(self, objective: float, seconds: float) -> Better | None:
+        """The better of the first two ways to share out."""
+        until, best = time.monotonic() + seconds, None
+        for stops in filter(None, (self._untried(), self._untried())):
+            better = self._quick(stops, objective, max(0.0, until - time.monotonic()))
+            if better is not None:
+                best, objective = better, self.model.linear.value(better[0].tolist())
+        return best
 
     def _quick(self, stops: Stops, objective: float, seconds: float) -> Better | None:
         """A plan for these stops, rounded from their relaxation."""
@@ -191,7 +209,7 @@ class CutSearch:
         stops = tuple(frozenset(b for b, trip in visited if trip == k) for k in range(self.trips))
         new = self.cuts.add_tours(stops)
         if new and self.first is not None:
-            stops = self.first.fitting(stops)
+            stops = next(self.first.fitting(stops))
             # What is left of them was planned before more often than not.
             return None if stops in self.tried else self._best(stops, objective, max(0.0, until - time.monotonic()))
         if not new:

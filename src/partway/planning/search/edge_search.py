@@ -22,6 +22,7 @@ WORTH_A_ROUND = 1e-7  # of the bound: what a round of cuts has to take off it, o
 FEW = 4  # rounds that may bring less
 ROUNDS_OF_REACH = 4
 YES = 0.5
+WHOLE = 1e-6
 
 
 class EdgeSearch:
@@ -33,27 +34,22 @@ class EdgeSearch:
         self.cuts = Cuts(self.legs)
         self.bound = math.inf
         self.x: Values | None = None
+        self.solver, self.rows = Solver(pooled.linear, relaxed=True), len(pooled.linear.rows)
         self.excluded = False
 
     def relax(self, seconds: float) -> None:
         """Solve the relaxation with cuts until none is broken, little is gained, or time is up."""
         until = time.monotonic() + seconds
-        solver, linear = Solver(self.pooled.linear, relaxed=True), self.pooled.linear
-        first = solver.run(seconds)
+        first = self.solver.run(seconds)
         if first.x is None:
             return
         x = self._learn(first.bound, first.x)
         dull = 0
         for number in range(MOST_ROUNDS):
-            rows = len(linear.rows)
             found = self.cuts.add(x)
             if number < ROUNDS_OF_REACH:
                 found += add_reach(self.pooled, x)
-            if not found or time.monotonic() > until:
-                return
-            for r in range(rows, len(linear.rows)):
-                solver.add_row(linear.rows[r], linear.row_lower[r], linear.row_upper[r])
-            answer = solver.again()
+            answer = self._again() if found and time.monotonic() <= until else None
             if answer is None:
                 return
             dull = dull + 1 if self.bound - answer[0] < WORTH_A_ROUND * max(1.0, abs(answer[0])) else 0
@@ -64,6 +60,42 @@ class EdgeSearch:
     def _learn(self, bound: float, x: Values) -> Values:
         self.bound, self.x = min(self.bound, bound), x
         return x
+
+    def _again(self) -> tuple[float, Values] | None:
+        """Solve the relaxation again with the rows that are new."""
+        linear = self.pooled.linear
+        for r in range(self.rows, len(linear.rows)):
+            self.solver.add_row(linear.rows[r], linear.row_lower[r], linear.row_upper[r])
+        self.rows = len(linear.rows)
+        return self.solver.again()
+
+    def dive(self, seconds: float) -> Values | None:
+        """A point of the relaxation in which every visit is whole: they are rounded one by one, the surest first.
+
+        None where that leads nowhere or time is up.
+        """
+        until, x = time.monotonic() + seconds, self.x
+        rounded: set[int] = set()
+        while x is not None and time.monotonic() <= until:
+            parts = {c: float(x[c]) for c in self.pooled.visits.values() if abs(x[c] - round(float(x[c]))) > WHOLE}
+            if not parts:
+                break
+            column = min(parts, key=lambda c: (abs(parts[c] - round(parts[c])), c))
+            rounded.add(column)
+            x = self._rounded(column, float(round(parts[column])))
+        upper = self.pooled.linear.upper
+        self.solver.bounds({c: (0.0, upper[c]) for c in rounded})
+        return x
+
+    def _rounded(self, column: int, value: float) -> Values | None:
+        """The relaxation with a visit as whole as this, or else one more or less, and the cuts that it breaks."""
+        for whole in (value, value - 1.0, value + 1.0):
+            self.solver.bounds({column: (whole, whole)})
+            answer = self._again() if whole >= 0.0 else None
+            if answer is not None:
+                more = self._again() if self.cuts.add(answer[1]) else answer
+                return None if more is None else more[1]
+        return None
 
     def whole(self, seconds: float, gap: float, target: float) -> SolverAnswer:
         """The programme with everything whole, solved until its legs break no cut; no plan worth `target` or less."""

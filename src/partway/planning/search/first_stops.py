@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from partway.planning.model.highs import Values
 from partway.planning.model.pooled import Pooled, load_of
 from partway.planning.search.tour_bounds import Stops, TourCuts
-from partway.planning.tours.chosen import Chosen
+from partway.planning.tours.chosen import Chosen, Trips
 from partway.planning.tours.orders import round_trip
 
 WORTH_A_STOP = 0.2  # of a visit in the relaxation
@@ -38,7 +38,7 @@ class FirstStops:
             away=instance.scenario.hours.away,
             one_trip=instance.scenario.hours.one_trip,
         )
-        self.known: dict[Stops, Stops] = {}
+        self.known: set[Stops] = set()
 
     def proposals(self) -> Iterator[Stops]:
         """Split the round trip over all trips, then over fewer; then the same from every other first stop, in both
@@ -51,26 +51,30 @@ class FirstStops:
         for rest in (rounds[:1], rounds[1:]):
             for trips in range(self.trips, 0, -1):
                 for way in rest:
-                    yield self._shared(way, trips)
+                    yield from self._shared(way, trips)
 
-    def _shared(self, way: list[int], trips: int) -> Stops:
+    def _shared(self, way: list[int], trips: int) -> Iterator[Stops]:
         """Trips are alike: one order of them is enough, those that stay at home last."""
-        made = self.fitting(shared_out(way, self.loads, self.cuts.room, trips))
-        used = sorted((stops for stops in made if stops), key=sorted)
-        return (*used, *[frozenset[int]()] * (self.trips - len(used)))
+        made = shared_out(way, self.loads, self.cuts.room, trips)
+        if made not in self.known:
+            self.known.add(made)
+            for fitting in self.fitting(made):
+                used = sorted((stops for stops in fitting if stops), key=sorted)
+                yield (*used, *[frozenset[int]()] * (self.trips - len(used)))
 
-    def fitting(self, stops: Stops) -> Stops:
-        """The same where the trips fit the hours; where they do not, the stops that are worth most of those that do."""
-        if stops not in self.known:
-            self.known[stops] = self._fitted(stops)
-        return self.known[stops]
-
-    def _fitted(self, stops: Stops) -> Stops:
+    def fitting(self, stops: Stops) -> Iterator[Stops]:
+        """The same where the trips fit the hours; else what is left without the stops that are worth least
+        for their time, and the stops that seem to be worth most of all.
+        """
         trips = [round_trip(self.chosen.hours, sorted(map(self.cuts.place, made))) for made in stops]
         if self.chosen.fits(trips):
-            return stops
-        buyers = self.cuts.instance.buyer_at
-        return tuple(frozenset(buyers[p] for p in trip) for trip in self.chosen.best(trips, WORK))
+            yield stops
+        else:
+            yield self._buyers(self.chosen.dropped(trips))
+            yield self._buyers(self.chosen.best(trips, WORK))
+
+    def _buyers(self, trips: Trips) -> Stops:
+        return tuple(frozenset(self.cuts.instance.buyer_at[p] for p in trip) for trip in trips)
 
 
 def worth_of_stops(pooled: Pooled, x: Values) -> Mapping[int, float]:

@@ -37,7 +37,7 @@ class Chosen:
 
     def best(self, trips: Trips, work: int) -> Trips:
         """Trips that fit, from these; `work` is how often a stretch is taken out."""
-        now = self._filled(self._dropped(trips))
+        now = self._filled(self.dropped(trips))
         best, worth = now, self.value(now)
         for stretch in itertools.islice(_stretches(now), work):
             now = self._filled(self._without(now, *stretch), {p for t in self._taken(now, *stretch) for p in t})
@@ -60,7 +60,7 @@ class Chosen:
         """Hours of one trip with its stops."""
         return length(self.hours, trip) + sum(self.site.get(p, 0.0) for p in trip) if trip else 0.0
 
-    def _dropped(self, trips: Trips) -> Trips:
+    def dropped(self, trips: Trips) -> Trips:
         """Without the stops that are worth least for their time, until each trip fits and all of them do."""
         trips = [exchanged(self.hours, list(trip)) for trip in trips]
         while True:
