@@ -104,9 +104,9 @@ class CutSearch:
         return next((s for s in self.proposals or () if s not in self.tried), None)
 
     def _first(self, objective: float, seconds: float) -> Better | None:
-        """The better of the first two ways to share out."""
+        """The better of the first two ways to share out; the first where each takes long."""
         until, best = time.monotonic() + seconds, None
-        for stops in filter(None, (self._untried(), self._untried())):
+        for stops in filter(None, [self._untried() for _ in range(1 if self.large else 2)]):
             better = self._quick(stops, objective, max(0.0, until - time.monotonic()))
             if better is not None:
                 best, objective = better, self.model.linear.value(better[0].tolist())

@@ -26,7 +26,7 @@ WHOLE = 1e-6
 
 
 class EdgeSearch:
-    """`bound` holds for every plan; `x` is the relaxation's point, None before it is solved."""
+    """`bound` of the relaxation holds for every plan; `x` is its point, None before it is solved."""
 
     def __init__(self, pooled: Pooled, tours: TourCuts) -> None:
         self.pooled, self.tours = pooled, tours
@@ -35,7 +35,6 @@ class EdgeSearch:
         self.bound = math.inf
         self.x: Values | None = None
         self.solver, self.rows = Solver(pooled.linear, relaxed=True), len(pooled.linear.rows)
-        self.excluded = False
 
     def relax(self, seconds: float) -> None:
         """Solve the relaxation with cuts until none is broken, little is gained, or time is up."""
@@ -98,21 +97,23 @@ class EdgeSearch:
         return None
 
     def whole(self, seconds: float, gap: float, target: float) -> SolverAnswer:
-        """The programme with everything whole, solved until its legs break no cut; no plan worth `target` or less."""
-        until = time.monotonic() + seconds
-        while True:
+        """The programme with everything whole, solved until its legs break no cut; no plan worth `target` or less.
+
+        Its bound holds for every plan that is not excluded.
+        """
+        until, bound = time.monotonic() + seconds, math.inf
+        for _ in range(MOST_ROUNDS):
             solver = Solver(self.pooled.linear, options={**LEAN, **EXACT})
             answer = solver.run(max(0.0, until - time.monotonic()), gap, cutoff=target)
-            if not self.excluded:
-                self.bound = min(self.bound, answer.bound)
+            bound = min(bound, answer.bound)
             if answer.x is None or not self.cuts.add(answer.x):
                 return answer
             if time.monotonic() > until:
-                return SolverAnswer("limit", None, -math.inf, answer.bound)
+                break
+        return SolverAnswer("limit", None, -math.inf, bound)
 
     def exclude(self, buyers: frozenset[int]) -> None:
-        """With one trip: leave out the plans that stop at just these buyers. Bounds then hold for the others."""
-        self.excluded = True
+        """With one trip: leave out the plans that stop at just these buyers; bounds of `whole` hold for the others."""
         signs = [(c, 1.0 if b in buyers else -1.0) for b, c in self.pooled.visits.items()]
         self.pooled.linear.row("excluded", "", signs, upper=len(buyers) - 1.0)
 
