@@ -28,7 +28,7 @@ def drawn(seed: int, size: int) -> list[tuple[int, int, float]]:
 def test_the_least_cut_is_that_of_another_library(seed: int) -> None:
     size = 4 + seed % 8
     edges = drawn(seed, size)
-    graph = nx.Graph()
+    graph: nx.Graph[int] = nx.Graph()
     graph.add_nodes_from(range(size))
     graph.add_edges_from((a, b, {"capacity": v}) for a, b, v in edges)
     network = Network(size, edges)
@@ -64,7 +64,7 @@ def plane(seed: int, places: int, whole: bool = False) -> Matrix:
     """Distances of drawn points, home first; rounded ones have many ties."""
     at = np.random.default_rng(seed).random((places + 1, 2)) * 20.0
     way = np.hypot(*(at[:, None] - at[None]).transpose(2, 0, 1))
-    return np.round(way) if whole else way
+    return np.asarray(np.round(way) if whole else way, dtype=np.float64)
 
 
 @pytest.mark.parametrize("seed", range(30))
