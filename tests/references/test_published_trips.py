@@ -2,9 +2,9 @@
 
 - E-n22-k4: Christofides and Eilon, Operational Research Quarterly 20, 1969; 375 as the comment of its file in public
   collections says, and from memory in CVRPLIB.
-- eil51-gen2-50: Fischetti, Salazar-Gonzalez and Toth, INFORMS Journal on Computing 10, 1998, by its formula; 1668 is in
-  OPLib, found by an evolutionary algorithm (Kobeaga, Merino and Lozano, Computers and Operations Research 90, 2018); the
-  optimum 1674 is from memory, and what is proven here.
+- eil51-gen2-50: Fischetti, Salazar-Gonzalez and Toth, INFORMS Journal on Computing 10, 1998, by its formula; 1668 is
+  in OPLib, found by an evolutionary algorithm (Kobeaga, Merino and Lozano, Computers and Operations Research 90, 2018);
+  the optimum 1674 is from memory, and what is proven here.
 Points, demands and the formula are facts; more instances: benchmarks/published.py.
 """
 

@@ -173,7 +173,8 @@ class CutSearch:
     def _by_edges(self, objective: float, seconds: float) -> Better | None:
         """Solve the pooled programme with whole legs and plan the trips they make."""
         until, target = time.monotonic() + seconds, self._target(objective)
-        answer = self.edges.whole(seconds, 0.4 * self.gap, target)
+        some = seconds if self.trips == 1 else 0.5 * seconds
+        answer = self.edges.whole(some, 0.4 * self.gap, target)
         self._bounded(max(answer.bound, target, self.done))
         if answer.x is None or answer.objective <= target:
             self.edges_over = self.trips > 1

@@ -20,7 +20,7 @@ from partway.planning.search.stages import Fixed, FixedTours, polish
 from partway.planning.search.tour_search import TourSearch
 
 MOST_SETS = 10  # of tours that get a plan of their own
-LEAST_SECONDS = 1.0  # for the last clean-up, however late it is
+LEAST_SECONDS = 20.0  # for the last clean-up, however late it is: without it there is no plan, and it seldom takes one
 WORTH_TELLING = 0.9  # of the gap told last
 ONE_TRIP = 0.3  # of the time for one trip alone, where there may be more of them
 
