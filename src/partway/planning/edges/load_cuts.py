@@ -30,7 +30,7 @@ Places = frozenset[int]
 
 
 @dataclass
-class Room:
+class LoadLimit:
     """What one measure of the load, kilograms or litres, has to do with each place."""
 
     most: float  # a vehicle holds so much
@@ -60,8 +60,8 @@ class LoadCuts:
         mosts = (vehicle.payload_kg, vehicle.volume_l) if vehicle is not None else (None, None)
         self.rooms = [self._room(most, bool(litres)) for litres, most in enumerate(mosts) if most is not None]
 
-    def _room(self, most: float, by_litres: bool) -> Room:
-        instance, room = self.pooled.model.instance, Room(most)
+    def _room(self, most: float, by_litres: bool) -> LoadLimit:
+        instance, room = self.pooled.model.instance, LoadLimit(most)
         size = [instance.litres_per_kg[g] if by_litres else 1.0 for g in range(len(instance.grades))]
         room.supply = [kg * size[g] for g, kg in enumerate(instance.supply)]
         for (i, t, k), c in self.pooled.model.columns.lots.items():
@@ -83,7 +83,7 @@ class LoadCuts:
             if self.pooled.trips > 1:
                 yield from self._whole_trips(driven, room, loads)
 
-    def _least_cut(self, driven: Mapping[Leg, float], room: Room, loads: Mapping[int, float]) -> Places:
+    def _least_cut(self, driven: Mapping[Leg, float], room: LoadLimit, loads: Mapping[int, float]) -> Places:
         wanted = {place: 2.0 * load / room.most for place, load in loads.items()}
         supply, total = self.legs.size, sum(wanted.values())
         if total <= BROKEN:
@@ -94,12 +94,12 @@ class LoadCuts:
         flow, side = network.cut(supply, 0, total - BROKEN)
         return side - {supply} if flow < total - BROKEN else frozenset()
 
-    def _row(self, places: Places, room: Room, per_unit: float, least: float) -> tuple[Terms, float]:
+    def _row(self, places: Places, room: LoadLimit, per_unit: float, least: float) -> tuple[Terms, float]:
         terms: Terms = [(c, 1.0) for c in self.legs.across(places)]
         return [*terms, *((c, -per_unit * a) for p in sorted(places) for c, a in room.terms[p])], least
 
     def _whole_trips(
-        self, driven: Mapping[Leg, float], room: Room, loads: Mapping[int, float]
+        self, driven: Mapping[Leg, float], room: LoadLimit, loads: Mapping[int, float]
     ) -> Iterator[tuple[Terms, float]]:
         near: dict[int, dict[int, float]] = defaultdict(dict)
         for (a, b), v in driven.items():
@@ -114,7 +114,7 @@ class LoadCuts:
                 yield self._row(places, room, per_unit, 2.0 * whole - per_unit * most)
 
     def _grown(
-        self, seed: int, near: Mapping[int, Mapping[int, float]], room: Room, loads: Mapping[int, float]
+        self, seed: int, near: Mapping[int, Mapping[int, float]], room: LoadLimit, loads: Mapping[int, float]
     ) -> Iterator[tuple[float, Places]]:
         """Sets that grow from a place, with the trips that each is short of."""
         places, joined, across, load = {seed}, dict(near[seed]), sum(near[seed].values()), loads[seed]
@@ -134,7 +134,7 @@ class LoadCuts:
                 joined[p] = joined.get(p, 0.0) + v
 
 
-def _parts(room: Room, places: Places) -> tuple[int, float, float]:
+def _parts(room: LoadLimit, places: Places) -> tuple[int, float, float]:
     """Trips that the most takes, the part of a trip that is above a whole number of them, and the most itself."""
     most = room.limit(places)
     whole = math.ceil(most / room.most)

@@ -25,7 +25,7 @@ SAME = 1e-9  # of the length
 
 
 @dataclass(frozen=True, slots=True)
-class Round:
+class RoundTrip:
     """Places in driving order without home; no round through them is shorter than `least`."""
 
     order: tuple[int, ...]
@@ -38,20 +38,20 @@ class Round:
         return self.least >= self.length - SAME * max(1.0, self.length)
 
 
-def shortest_round(way: Matrix, places: Sequence[int]) -> Round:
+def shortest_round(way: Matrix, places: Sequence[int]) -> RoundTrip:
     """From home (place 0) through all of these places and back; `way` the same in both directions."""
     rows: Rows = way.tolist()
     order = round_trip(rows, places)
     known = length(rows, order)
     if len(places) <= 2:
-        return Round(tuple(order), known, known)
+        return RoundTrip(tuple(order), known, known)
     try:
         found, least = _Rounds(way, [0, *sorted(places)]).solve(known)
     except SolverFailed:
-        return Round(tuple(order), known, 0.0)
+        return RoundTrip(tuple(order), known, 0.0)
     if found and length(rows, found) < known:
         order, known = found, length(rows, found)
-    return Round(tuple(order), known, min(known, least))
+    return RoundTrip(tuple(order), known, min(known, least))
 
 
 class _Rounds:

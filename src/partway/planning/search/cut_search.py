@@ -23,10 +23,10 @@ from partway.planning.model.milp import Model
 from partway.planning.model.pooled import pool
 from partway.planning.search.edge_search import EdgeSearch
 from partway.planning.search.first_stops import LOADED, FirstStops
+from partway.planning.search.neighbours import Neighbours
 from partway.planning.search.stages import Fixed, FixedTours
-from partway.planning.search.tour_bounds import Stops, TourCuts
+from partway.planning.search.tour_bounds import Stops, TourCuts, Toured
 from partway.planning.search.tour_search import LARGE
-from partway.planning.tours.tours import Tour
 
 TINY = 1e-9  # hours
 YES = 0.5
@@ -35,7 +35,6 @@ FEW = 8  # ways to share out that are tried before the whole programme where tha
 WORTH_HALVING = 2.0  # seconds
 FIRST_GAP = 1e-4
 MOST_FRONTS = 64  # ways to choose one tour a trip
-Toured = dict[int, Tour | None]
 Better = tuple[Values, Fixed, Toured]  # a point, the bounds that fix its tours, and the tours
 
 
@@ -57,7 +56,8 @@ class CutSearch:
         self.large = sum(loose.linear.integer) > LARGE
         self.tried: set[Stops] = set()
         self.ranked: list[tuple[float, int, Stops]] = []  # by what their relaxation is worth
-        self.settled = self.edges_over = False
+        self.settled = self.edges_over = self.climbed = False
+        self.planned: Toured | None = None  # the tours of the best plan
         self.settled_stops: list[Stops] = []
         self.first: FirstStops | None = None
         self.proposals: Iterator[Stops] | None = None
@@ -73,6 +73,9 @@ class CutSearch:
             stops = self._untried()
             if stops is not None:
                 return self._quick(stops, objective, seconds)
+        if self.planned is not None and not (self.large or self.climbed):
+            self.climbed = True
+            return self._climb(self.planned, objective, seconds)
         if self.ranked and (self.large or not self.settled):
             self.settled = True
             return self._best(heapq.heappop(self.ranked)[-1], objective, seconds)
@@ -122,7 +125,15 @@ class CutSearch:
         heapq.heappush(self.ranked, (-worth.bound, len(self.tried), stops))
         if answer.x is None or answer.objective <= objective:
             return None
+        self.planned = toured
         return answer.x, fixed.tours, toured
+
+    def _climb(self, toured: Toured, objective: float, seconds: float) -> Better | None:
+        """A plan for the best stops near those of the best plan."""
+        until = time.monotonic() + seconds
+        better = Neighbours(self.model, self.cuts).climbed(toured, 0.5 * seconds)
+        stops = tuple(self.cuts.buyers(better[k]) for k in range(self.trips))
+        return None if stops in self.tried else self._quick(stops, objective, max(0.0, until - time.monotonic()))
 
     def _toured(self, stops: Stops) -> Toured:
         """The cheapest tours of these stops, or the quickest where those are too long."""

@@ -13,10 +13,11 @@ from partway.planning.instance.blocks import not_packed
 from partway.planning.model.extract import extract
 from partway.planning.model.highs import EXACT, Solver, Values
 from partway.planning.model.milp import MAIL, Model, formulate
-from partway.planning.search.cut_search import Better, CutSearch, Toured
+from partway.planning.search.cut_search import Better, CutSearch
 from partway.planning.search.found import OnFound, OnProgress, SearchFound
 from partway.planning.search.one_trip import widened, with_one_trip
 from partway.planning.search.stages import Fixed, FixedTours, polish
+from partway.planning.search.tour_bounds import Toured
 from partway.planning.search.tour_search import TourSearch
 
 MOST_SETS = 10  # of tours that get a plan of their own

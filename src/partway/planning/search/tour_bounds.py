@@ -20,7 +20,7 @@ from itertools import permutations
 
 import numpy as np
 
-from partway.planning.edges.rounds import Round, shortest_round
+from partway.planning.edges.rounds import RoundTrip, shortest_round
 from partway.planning.model.linear import Terms
 from partway.planning.model.milp import Model
 from partway.planning.search.stages import Fixed
@@ -31,6 +31,7 @@ from partway.planning.tours.ways import drive_cost
 MOST_FRONT = 8  # stops of a trip for which every tour worth driving is listed
 MOST_ORDERED = 3
 Stops = tuple[frozenset[int], ...]  # buyers visited, by trip
+Toured = dict[int, Tour | None]  # by trip
 
 
 class TourCuts:
@@ -51,7 +52,7 @@ class TourCuts:
         self.per_km = vehicle.cost_per_km
         self.cut: set[frozenset[int]] = set()
         self.fronts: dict[frozenset[int], list[Tour | None]] = {}
-        self.rounds: dict[tuple[frozenset[int], bool], Round] = {}
+        self.rounds: dict[tuple[frozenset[int], bool], RoundTrip] = {}
 
     def place(self, buyer: int) -> int:
         """The place number of a buyer that is driven to."""
@@ -76,7 +77,7 @@ class TourCuts:
         cost = self.hours if quickest else drive_cost(self.roads.km, self.roads.hours, self.per_km, self.wage)
         return best_order(self.roads, cost, self._places(buyers), quickest)
 
-    def _round(self, buyers: frozenset[int], quickest: bool) -> Round:
+    def _round(self, buyers: frozenset[int], quickest: bool) -> RoundTrip:
         if (buyers, quickest) not in self.rounds:
             way = self.hours if quickest else self.cost
             self.rounds[buyers, quickest] = shortest_round(way, self._places(buyers))
@@ -163,7 +164,7 @@ class TourCuts:
         money, hours = self.model.columns.tour_money[k], self.model.columns.tour_hours[k]
         return [([(money, 1.0), (hours, self.wage)], self.cost), ([(hours, 1.0)], self.hours)]
 
-    def fixed(self, stops: Stops, toured: dict[int, Tour | None]) -> Fixed:
+    def fixed(self, stops: Stops, toured: Toured) -> Fixed:
         """Bounds that make a plan visit these buyers and pay for exactly these tours."""
         columns, fixed = self.model.columns, {}
         for (b, k), c in columns.visits.items():
