@@ -25,7 +25,7 @@ from partway.planning.search.search import search
 
 HERE = Path(__file__).parent
 CARRIED = HERE.parent / "tests" / "references" / "trips"
-ENDINGS = {".tpp", ".oplib", ".vrp"}
+ENDINGS = {".tpp", ".oplib", ".vrp", ".txt"}
 GAP = 1e-6
 WHOLE = 0.01  # published figures are whole numbers
 HEAD = f"{'instance':24} {'best':>8} {'ours':>9} {'bound':>9} {'gap':>8} {'first, s':>9} {'first':>9} {'seconds':>8}"

@@ -7,6 +7,10 @@ problem library", ORSA Journal on Computing 3, 1991):
 - NODE_SCORE_SECTION: orienteering, a round trip from the depot. A score becomes what a yard pays for a kilogram of a
   grade that only it wants; the limit on the way becomes hours away at 1 km/h, and driving costs nothing else.
 - DEMAND_SECTION alone: vehicle routing. Each customer takes just its demand of a grade of its own, in one lot.
+A fourth has no sections: a line with the limit and the number of trips, then x, y and score of each point, the start
+first and the end second (Tsiligirides; Chao). Trips here end where they began, so the end is left out and the way is
+closed: that is another problem than the published one, with no published value, but it says whether such trips are
+found at all.
 """
 
 from __future__ import annotations
@@ -45,7 +49,10 @@ class Published:
 
 def read(path: Path) -> Published:
     """One file. Raises Unread."""
-    head, sections = _parts(path.read_text(encoding="utf-8"))
+    text = path.read_text(encoding="utf-8")
+    if "_SECTION" not in text:
+        return _closed(path.stem, _numbers(text.splitlines()))
+    head, sections = _parts(text)
     size = int(head.get("DIMENSION", "0"))
     if size < 2:
         raise Unread(f"{path.name}: no DIMENSION")
@@ -168,6 +175,19 @@ def _orienteering(
     stock = {f"p{i}": 1.0 for i in quotes}
     scenario = _scenario(name, way, size, quotes, stock, hours, Vehicle(FAR, None, 0.0, 1.0))
     return Published(name, "orienteering", scenario, lambda worth: worth + score.get(1, 0.0), most=True)
+
+
+def _closed(name: str, rows: list[list[float]]) -> Published:
+    if len(rows) < 4 or len(rows[0]) != 2 or any(len(row) != 3 for row in rows[1:]):
+        raise Unread(f"{name}: expected a limit and a number of trips, then x, y and score of each point")
+    (limit, trips), points = rows[0], [rows[1], *rows[3:]]
+    places = range(1, len(points) + 1)
+    way = {(i, j): math.dist(points[i - 1][:2], points[j - 1][:2]) for i, j in itertools.combinations(places, 2)}
+    quotes = {i: [_wanted(f"p{i}", points[i - 1][2], 1.0)] for i in places if i > 1 and points[i - 1][2] > 0}
+    hours = Hours(1.0, limit * trips, 0.0, int(trips), trip=limit)
+    stock = {f"p{i}": 1.0 for i in quotes}
+    scenario = _scenario(name, way, len(points), quotes, stock, hours, Vehicle(FAR, None, 0.0, 1.0))
+    return Published(name, "orienteering, closed", scenario, lambda worth: worth, most=True)
 
 
 def _vehicles(

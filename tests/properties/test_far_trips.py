@@ -24,7 +24,11 @@ from partway.planning.check.verify import verify
 from partway.planning.decision import Decision
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
+from partway.planning.model.milp import formulate
+from partway.planning.search.neighbours import Neighbours
 from partway.planning.search.search import SearchFound, search
+from partway.planning.search.stages import FixedTours
+from partway.planning.search.tour_bounds import TourCuts, Toured
 from partway.reports.haul import doubts
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
@@ -239,3 +243,25 @@ def test_beyond_twelve_places_who_is_not_open_all_the_time_is_left_out_and_named
     found = search(instance, LONG, steps=1)
     assert all(visited != instance.lots[i].buyer for i, _, _ in found.decision.lots)
     verify(instance, found.decision)
+
+
+@pytest.mark.parametrize("trips", [1, 2])
+def test_stops_put_in_and_left_out_one_by_one_keep_to_the_hours_and_never_bring_less(trips: int) -> None:
+    for seed in range(3):
+        instance = build(with_trips(long_haul(seed, places=13, grades=8), trips, away=2.0))
+        model = formulate(instance)
+        cuts = TourCuts(model)
+        near = Neighbours(model, cuts)
+        home: Toured = dict.fromkeys(range(trips))
+        found = near.climbed(home, LONG)
+        hours = [tour.hours + sum(map(instance.on_site_hours, cuts.buyers(tour))) for tour in found.values() if tour]
+        assert hours and sum(hours) <= 2.0 + 1e-6
+        stops = [tuple(map(cuts.buyers, toured.values())) for toured in (home, found)]
+        at_home, driven = (
+            FixedTours(model, cuts.fixed(where, toured)).guess(LONG).objective
+            for where, toured in zip(stops, (home, found), strict=True)
+        )
+        assert driven > at_home
+        # A stop more or less than those found is in nobody's way: there is no better one near them.
+        again = near.climbed(found, LONG)
+        assert again == found
