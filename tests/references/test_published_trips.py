@@ -100,6 +100,9 @@ def test_a_purchaser_buys_where_price_and_way_are_least(tmp_path: Path) -> None:
 
 def test_a_file_of_another_form_is_not_read(tmp_path: Path) -> None:
     file = tmp_path / "odd.tpp"
-    file.write_text("NAME : odd\nDIMENSION : 3\nEDGE_WEIGHT_TYPE : MAN_3D\nEOF\n", encoding="utf-8")
+    file.write_text("NAME : odd\nDIMENSION : 3\nEDGE_WEIGHT_TYPE : MAN_3D\nNODE_COORD_SECTION\nEOF\n", encoding="utf-8")
     with pytest.raises(SETS.Unread, match="MAN_3D"):
+        SETS.read(file)
+    file.write_text("4 1\n1 2\n", encoding="utf-8")
+    with pytest.raises(SETS.Unread, match="score of each point"):
         SETS.read(file)
