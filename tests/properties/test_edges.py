@@ -14,6 +14,7 @@ import pytest
 from brute import Search
 from brute_pieces import TooLarge
 from tiny import errands, scenario
+from tiny_fees import with_fees
 from tiny_ways import detours
 
 from partway.planning.check.verify import verify
@@ -32,6 +33,7 @@ DRAWN = {
     **{f"tiny-{seed}": (scenario, seed) for seed in range(600, 640)},
     **{f"errands-{seed}": (errands, seed) for seed in range(100, 125)},
     **{f"detours-{seed}": (detours, seed) for seed in range(200, 215)},
+    **{f"fees-{seed}": (with_fees, seed) for seed in range(300, 330)},
 }
 
 
