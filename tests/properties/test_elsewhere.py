@@ -6,9 +6,11 @@ Outside check: tests/brute.py tries every order of stops and every chain of road
 from __future__ import annotations
 
 import itertools
+import random
 from collections.abc import Callable
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from brute import Search
 from brute_pieces import TooLarge
@@ -25,7 +27,9 @@ from partway.planning.instance.frozen import Instance
 from partway.planning.model.milp import formulate
 from partway.planning.search.search import search
 from partway.planning.search.tour_bounds import TourCuts
+from partway.planning.tours.orders import exchanged, length
 from partway.planning.tours.roads import round_trips
+from partway.planning.tours.ways import least_both_ways
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Hours, Quote, Road, Scenario, TripEnd, Vehicle
@@ -115,6 +119,22 @@ def test_the_direction_of_roads_and_the_end_decide_many_plans() -> None:
         seed for seed in SEEDS[elsewhere] if not same(worth(build(it := elsewhere(seed))), worth(build(_home(it))))
     ]
     assert len(differ) >= 15
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_legs_without_a_direction_add_up_to_no_more_than_any_trip(seed: int) -> None:
+    """Against every order of up to five stops; and orders made by exchanges are orders, no longer than they were."""
+    rng = random.Random(seed)
+    way = np.array([[rng.uniform(1.0, 9.0) for _ in range(6)] for _ in range(6)])
+    least = least_both_ways(way)
+    assert (least == least.T).all()
+    for order in (o for n in range(1, 6) for o in itertools.permutations(range(1, 6), n)):
+        legs = list(itertools.pairwise((0, *order, 0)))
+        assert sum(least[leg] for leg in legs) <= sum(way[leg] for leg in legs) + 1e-9
+    given = [3, 1, 5, 2, 4]
+    found = exchanged(way.tolist(), given)
+    assert sorted(found) == sorted(given)
+    assert length(way.tolist(), found) <= length(way.tolist(), given) + 1e-9
 
 
 def _home(it: Scenario) -> Scenario:

@@ -18,12 +18,17 @@ import pytest
 from long_haul import long_haul
 
 from partway.actions.plans.plan import Limits, plan
+from partway.errors import PlanUnsound
 from partway.planning.check.simple_plans import simple_plans
 from partway.planning.check.verify import verify
 from partway.planning.decision import Decision
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
+from partway.planning.model.milp import formulate
+from partway.planning.search.neighbours import Neighbours
 from partway.planning.search.search import SearchFound, search
+from partway.planning.search.stages import FixedTours
+from partway.planning.search.tour_bounds import TourCuts, Toured
 from partway.reports.haul import doubts
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
@@ -130,7 +135,7 @@ def test_a_plan_that_stays_at_home_for_other_reasons_does_not() -> None:
     assert short.optimal and short.doubts == ()
 
 
-# --- most stops --------------------------------------------------------------------------------------
+# --- many stops --------------------------------------------------------------------------------------
 
 
 def in_a_row(count: int, pays: int, away: float = 24.0) -> Scenario:
@@ -157,19 +162,37 @@ def in_a_row(count: int, pays: int, away: float = 24.0) -> Scenario:
     )
 
 
-@pytest.mark.parametrize("count", [14, 19])
-def test_the_best_of_twelve_stops_is_not_called_the_best(count: int) -> None:
+@pytest.mark.parametrize("count", [14, 19, 30])
+def test_a_trip_may_stop_at_all_that_pay_and_is_proven(count: int) -> None:
     scenario = in_a_row(count, pays=count)
-    found = search(build(scenario), LONG)
-    assert found.doubts == ("most-stops",)
-    assert not found.optimal
-    # By hand: the first twelve bring 10.00 each for 24 km at 0.10; all of them one more 10.00 for 2 km each.
-    assert found.objective == pytest.approx(12 * 10.0 - 2.4, abs=1e-5)
-    assert found.bound >= count * (10.0 - 0.2) - 1e-6
+    instance = build(scenario)
+    found = search(instance, LONG)
+    # By hand: each brings 10.00, and the way to the last and back is two km for each, at 0.10.
+    assert found.objective == pytest.approx(count * (10.0 - 0.2), abs=1e-5)
+    assert found.optimal and not found.doubts
+    checked = verify(instance, found.decision)
+    (tour,) = checked.decision.tours
+    assert tour is not None and len(tour.stops) == count
     report = plan(scenario, Limits(seconds=LONG))
-    assert report.status == "gap"
-    assert doubts.LONG["most-stops"] in report.notes
-    assert not any("time limit" in note for note in report.notes)
+    assert report.status == "optimal" and not any("12" in note for note in report.notes)
+
+
+def test_the_check_notices_what_is_wrong_with_a_long_trip() -> None:
+    """A stop passed by, kilometres left out, a leap over a place and back: each is refused."""
+    instance = build(in_a_row(14, pays=14))
+    decision = search(instance, LONG).decision
+    (tour,) = decision.tours
+    assert tour is not None
+    verify(instance, decision)
+    for wrong in (
+        dataclasses.replace(tour, stops=tour.stops[:-1]),
+        dataclasses.replace(tour, km=tour.km - 0.5),
+        dataclasses.replace(tour, hours=tour.hours - 0.01),
+        dataclasses.replace(tour, way=tour.way[:-1]),
+        dataclasses.replace(tour, way=(0, *tour.way[2:])),
+    ):
+        with pytest.raises(PlanUnsound):
+            verify(instance, dataclasses.replace(decision, tours=(wrong,)))
 
 
 @pytest.mark.parametrize(
@@ -220,3 +243,25 @@ def test_beyond_twelve_places_who_is_not_open_all_the_time_is_left_out_and_named
     found = search(instance, LONG, steps=1)
     assert all(visited != instance.lots[i].buyer for i, _, _ in found.decision.lots)
     verify(instance, found.decision)
+
+
+@pytest.mark.parametrize("trips", [1, 2])
+def test_stops_put_in_and_left_out_one_by_one_keep_to_the_hours_and_never_bring_less(trips: int) -> None:
+    for seed in range(3):
+        instance = build(with_trips(long_haul(seed, places=13, grades=8), trips, away=2.0))
+        model = formulate(instance)
+        cuts = TourCuts(model)
+        near = Neighbours(model, cuts)
+        home: Toured = dict.fromkeys(range(trips))
+        found = near.climbed(home, LONG)
+        hours = [tour.hours + sum(map(instance.on_site_hours, cuts.buyers(tour))) for tour in found.values() if tour]
+        assert hours and sum(hours) <= 2.0 + 1e-6
+        stops = [tuple(map(cuts.buyers, toured.values())) for toured in (home, found)]
+        at_home, driven = (
+            FixedTours(model, cuts.fixed(where, toured)).guess(LONG).objective
+            for where, toured in zip(stops, (home, found), strict=True)
+        )
+        assert driven > at_home
+        # A stop more or less than those found is in nobody's way: there is no better one near them.
+        again = near.climbed(found, LONG)
+        assert again == found

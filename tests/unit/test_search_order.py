@@ -36,9 +36,12 @@ def some(what: Any, **has: Any) -> Any:
 def test_a_round_is_cut_into_trips_in_both_directions() -> None:
     """Three stops on a line that get 2, 4 and 7 of the 10 that a trip carries: 2 + 4 + 4 and 3, or 7 + 3 and 1 + 2."""
     cost = np.abs(np.subtract.outer([0.0, 1.0, 2.0, 3.0], [0.0, 1.0, 2.0, 3.0]))
-    cuts = SimpleNamespace(cost=cost, place=lambda b: b + 1, room=(10.0, 1.0))
+    cuts = SimpleNamespace(place=lambda b: b + 1, room=(10.0, 1.0))
     loads = {0: (2.0, 0.0), 1: (4.0, 0.0), 2: (7.0, 0.0)}
-    proposed = list(some(FirstStops, cuts=cuts, trips=2, loads=loads, fitting=lambda stops: stops).proposals())
+    first = some(
+        FirstStops, cuts=cuts, way=cost.tolist(), trips=2, loads=loads, known=set(), fitting=lambda s: iter([s])
+    )
+    proposed = list(first.proposals())
     assert proposed[0] == (frozenset({0, 1, 2}), frozenset({2}))
     assert (frozenset({0, 1}), frozenset({1, 2})) in proposed
 
@@ -47,9 +50,11 @@ def test_who_would_get_nothing_is_no_stop_to_try(monkeypatch: pytest.MonkeyPatch
     """Three buyers are visited in part; to the first nothing goes, to the third a few kilograms, to the second both."""
     loads = [(0.0, 0.0), (5.0, 2.0), (3.0, 0.0)]
     monkeypatch.setattr(first_stops, "load_of", lambda _pooled, _x, b: loads[b])
-    monkeypatch.setattr(first_stops, "_worth", lambda *_: {})
+    monkeypatch.setattr(first_stops, "worth_of_stops", lambda *_: {})
     hours = SimpleNamespace(away=9.0, one_trip=9.0)
-    cuts: Any = SimpleNamespace(instance=SimpleNamespace(scenario=SimpleNamespace(hours=hours)))
+    instance = SimpleNamespace(scenario=SimpleNamespace(hours=hours), on_site_hours=lambda _: 0.0)
+    way = np.zeros((4, 4))
+    cuts: Any = SimpleNamespace(instance=instance, place=lambda b: b + 1, cost=way, hours=way)
     pooled: Any = SimpleNamespace(trips=1, visits={0: 0, 1: 1, 2: 2})
     assert FirstStops(cuts, pooled, np.array([1.0, 0.5, 1.0])).loads == {1: (5.0, 2.0), 2: (3.0, 0.0)}
 

@@ -112,12 +112,6 @@ def test_the_hours_of_each_trip_are_driving_and_a_tenth_at_each_stop() -> None:
     assert [sides for _, *sides in found] == [[-np.inf, 2.5]] * 2
 
 
-def test_each_trip_has_twelve_stops_at_most() -> None:
-    model, cuts = made()
-    cuts.add_most_stops()
-    assert rows(model, "most_stops") == [(visits(k, dict.fromkeys(range(13), 1.0)), -np.inf, 12.0) for k in (1, 2)]
-
-
 def test_a_row_of_a_set_of_stops_is_new_once_and_the_same_for_every_trip() -> None:
     """Yards 1 and 4: eight kilometres for both, two back for want of the first and eight of the second."""
     model, cuts = made()
@@ -133,10 +127,12 @@ def test_a_row_of_a_set_of_stops_is_new_once_and_the_same_for_every_trip() -> No
         assert low == pytest.approx(unit * (8.0 - 10.0)) and high == np.inf
 
 
-def test_a_set_of_more_than_sixteen_stops_has_no_row_and_one_of_thirteen_has() -> None:
-    _, cuts = made()
-    assert cuts.add_tours((frozenset(range(17)),)) == 0
+def test_a_set_of_any_number_of_stops_has_its_rows() -> None:
+    """All thirteen: 26 kilometres, and out and back to each of them that is missing."""
+    model, cuts = made()
     assert cuts.add_tours((frozenset(range(13)), frozenset({1}))) == 2
+    lows = [low for terms, low, _ in rows(model, "tours") if len(terms) == 15]
+    assert lows == pytest.approx([KM * (26.0 - sum(2.0 * (b + 1) for b in range(13)))] * 2)
 
 
 def test_no_tour_is_shorter_than_its_rows_say_and_that_of_the_set_itself_is_as_long() -> None:
@@ -273,14 +269,11 @@ def test_who_stays_home_drives_no_tour() -> None:
     assert searching()._fronts((A, B)) == 4 and searching()._fronts((A, NOBODY)) == 2
 
 
-def test_a_bound_falls_and_holds_for_longer_trips_until_they_are_left_out() -> None:
-    it = searching(bound=np.inf, within=np.inf, limited=False)
+def test_a_bound_only_falls() -> None:
+    it = searching(bound=np.inf)
     it._bounded(9.0)
     it._bounded(10.0)
-    assert (it.bound, it.within) == (9.0, 9.0)
-    it.limited = True
-    it._bounded(7.0)
-    assert (it.bound, it.within) == (9.0, 7.0)
+    assert it.bound == 9.0
 
 
 @pytest.mark.parametrize(
@@ -293,21 +286,14 @@ def test_a_large_search_ends_when_all_that_was_ranked_is_planned(
     assert searching(large=large, settled=settled, ranked=ranked).exhausted == exhausted
 
 
-@pytest.mark.parametrize(("stops", "new", "limited"), [(16, 1, False), (16, 0, True), (17, 1, True)])
-def test_too_many_stops_get_rows_and_are_forbidden_where_they_come_again(stops: int, new: int, limited: bool) -> None:
-    forbidden: list[bool] = []
-    cuts = SimpleNamespace(add_tours=lambda _: new, add_most_stops=lambda: forbidden.append(True))
-    it = searching(limited=False, cuts=cuts)
-    it._too_many((A, frozenset(range(stops))))
-    assert (it.limited, forbidden) == (limited, [True] * limited)
-
-
 @pytest.mark.parametrize("large", [True, False])
 def test_stops_are_tried_quickly_then_the_best_of_them_is_planned_then_the_whole(large: bool) -> None:
     """A small programme tries eight ways to share out and plans the best one; a large one tries and plans all."""
     done: list[str] = []
     ways = [(frozenset({n}),) for n in range(10)]
-    it = searching(proposals=None, tried={ways[3]}, ranked=[], settled=False, large=large)
+    it = searching(proposals=None, tried={ways[3]}, ranked=[], settled=False, large=large, bound=np.inf)
+    vars(it).update({"edges_over": False, "climbed": False, "planned": None})
+    it.edges = SimpleNamespace(relax=lambda _: done.append("relax"), bound=7.0)
 
     def quick(stops: tuple[frozenset[int], ...], *_: float) -> None:
         (b,) = stops[0]
@@ -315,16 +301,18 @@ def test_stops_are_tried_quickly_then_the_best_of_them_is_planned_then_the_whole
         it.ranked.append((b, b, stops))
         done.append(f"quick {b}")
 
-    it._relax = lambda _: done.append("relax")
-    it._shares = lambda: iter(ways)
+    it._shares = lambda _: iter(ways)
     it._quick = quick
     it._best = lambda stops, *_: done.append(f"best {min(stops[0])}")
+    it._by_edges = lambda *_: done.append("edges")
     it._whole = lambda *_: done.append("whole")
-    for _ in range(20):
+    for n in range(20):
+        it.edges_over = n >= 17
         it.step(0.0, 1.0)
     quickly = [f"quick {b}" for b in range(10 if large else 8) if b != 3]
     best = [f"best {b}" for b in range(10) if b != 3]
-    assert done == ["relax", *quickly, *(best if large else [*best[:1], *["whole"] * 12])]
+    whole = [*best[:1], *["edges"] * 10, *["whole"] * 3]
+    assert done == ["relax", *quickly, *(best if large else whole)] and it.bound == 7.0
 
 
 def empty_stops(kg: dict[int, float], toured: dict[int, Any]) -> Any:
@@ -439,7 +427,7 @@ def wholly(monkeypatch: pytest.MonkeyPatch, x: list[float] | None, new: int, **h
         return answer
 
     monkeypatch.setattr(cut_search, "Solver", lambda *_, **__: SimpleNamespace(run=run))
-    facts = {"settled_stops": [], "trips": 2, "first": None, "limited": False, "bound": np.inf, "within": np.inf, **has}
+    facts = {"settled_stops": [], "trips": 2, "first": None, "bound": np.inf, **has}
     vars(it).update(facts)
     it.model.linear = None
     it.model.columns = SimpleNamespace(visits={(0, 0): 0, (1, 0): 1, (0, 1): 2, (1, 1): 3})
@@ -452,7 +440,6 @@ def wholly(monkeypatch: pytest.MonkeyPatch, x: list[float] | None, new: int, **h
         return "best"
 
     it._best = best
-    it._too_many = lambda stops: done.append(("too many", stops))
     return it, done
 
 
@@ -495,20 +482,18 @@ def test_where_not_every_tour_was_planned_the_bound_stays_what_it_was(monkeypatc
 
 
 def test_new_stops_are_made_to_fit_and_not_planned_twice(monkeypatch: pytest.MonkeyPatch) -> None:
-    first = SimpleNamespace(fitting=lambda _: (NOBODY, NOBODY))
+    first = SimpleNamespace(fitting=lambda _: iter([(NOBODY, NOBODY)]))
     it, done = wholly(monkeypatch, [1.0, 0.0, 0.0, 0.0], 1, first=first)
     assert it._whole(10.0, 10.0) == "best" and done[1][0] == (NOBODY, NOBODY)
     it.tried = {(NOBODY, NOBODY)}
     assert it._whole(10.0, 10.0) is None
 
 
-def test_more_than_twelve_stops_are_not_planned(monkeypatch: pytest.MonkeyPatch) -> None:
-    for count, what in ((12, "best"), (13, None)):
-        it, done = wholly(monkeypatch, [1.0] * count, 1)
-        it.model.columns.visits = {(b, 0): b for b in range(count)}
-        assert it._whole(10.0, 10.0) == what
-        stops = frozenset(range(count)), NOBODY
-        assert done[1] == (("too many", stops) if what is None else (stops, 10.0, 9.0))
+def test_any_number_of_stops_is_planned(monkeypatch: pytest.MonkeyPatch) -> None:
+    it, done = wholly(monkeypatch, [1.0] * 13, 1)
+    it.model.columns.visits = {(b, 0): b for b in range(13)}
+    assert it._whole(10.0, 10.0) == "best"
+    assert done[1] == ((frozenset(range(13)), NOBODY), 10.0, 9.0)
 
 
 def test_what_is_no_better_is_not_looked_into(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -517,33 +502,9 @@ def test_what_is_no_better_is_not_looked_into(monkeypatch: pytest.MonkeyPatch) -
     assert it._whole(19.95, 10.0) is None and it._whole(19.89, 10.0) == "best"
 
 
-def test_the_relaxation_is_solved_up_to_four_times_with_rows_that_it_breaks(monkeypatch: pytest.MonkeyPatch) -> None:
-    answers = iter([9.0, 8.0, 7.0, 6.0, 5.0])
-    broken = iter([2, 1, 1, 1, 1])
-    monkeypatch.setattr(cut_search, "add_reach", lambda *_: next(broken))
-
-    def solver(*_: Any, **__: Any) -> Any:
-        bound = next(answers)
-        return SimpleNamespace(run=lambda _: SimpleNamespace(x=np.array([bound]), bound=bound))
-
-    monkeypatch.setattr(cut_search, "Solver", solver)
-    pooled = SimpleNamespace(linear=None)
-    it = searching(pooled=pooled, x=None, bound=np.inf, within=np.inf, limited=False)
-    it._relax(1.0)
-    assert (it.bound, it.x.tolist()) == (6.0, [6.0])
-    broken, answers = iter([0]), iter([9.0])
-    it = searching(pooled=pooled, x=None, bound=np.inf, within=np.inf, limited=False)
-    it._relax(1.0)
-    assert it.bound == 9.0
-    monkeypatch.setattr(cut_search, "Solver", lambda *_, **__: SimpleNamespace(run=lambda _: SimpleNamespace(x=None)))
-    it.x = None
-    it._relax(1.0)
-    assert it.x is None and it.bound == 9.0
-
-
 def test_without_a_relaxation_or_trips_there_are_no_stops_to_try() -> None:
-    assert list(searching(x=None, trips=2)._shares()) == []
-    assert list(searching(x=np.array([1.0]), trips=0)._shares()) == []
+    assert list(searching(edges=SimpleNamespace(x=None), trips=2)._shares(1.0)) == []
+    assert list(searching(edges=SimpleNamespace(x=np.array([1.0])), trips=0)._shares(1.0)) == []
 
 
 def test_rows_of_the_legs_are_added_once_to_a_programme_and_once_to_its_relaxation() -> None:
@@ -552,5 +513,5 @@ def test_rows_of_the_legs_are_added_once_to_a_programme_and_once_to_its_relaxati
     assert len(rows(model, "legs")) == 28
     it = CutSearch(model, other, 0.01)
     assert len(rows(other, "legs")) == 28 and len(rows(model, "legs")) == 56
-    assert (it.trips, it.large, it.bound, it.within, it.done) == (1, False, np.inf, np.inf, -np.inf)
-    assert (it.first, it.proposals, it.x, it.limited, it.settled) == (None, None, None, False, False)
+    assert (it.trips, it.large, it.bound, it.done) == (1, False, np.inf, -np.inf)
+    assert (it.first, it.proposals, it.edges.x, it.settled, it.planned) == (None, None, None, False, None)

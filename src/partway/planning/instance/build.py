@@ -322,8 +322,7 @@ class _Builder:
         if roads is None or vehicle is None or hours.trips == 0:
             return ()
         if len(roads.places) - 1 > MOST_EXACT:
-            self._note(f"Beyond {MOST_EXACT} places to drive to, one trip is given at most {MOST_EXACT} stops.")
-            return None
+            return None  # legs with cuts instead (`planning/edges`)
         if not roads.complete:
             return None  # so many ways between two places that not all are known: bounded, not listed
         minutes = {b.id: b.minutes for b in self.scenario.buyers}

@@ -25,7 +25,7 @@ from partway.planning.model.milp import Model
 
 TRIP_ROWS = ("tier_low", "tier_high", "tier_one", "visit_lot", "ticket", "visit_tour", "one_tour", "payload", "volume")
 PIECE_ROWS = ("whole_in_lot", "pieces_in_lot", "most_pieces")
-CUT_ROWS = ("legs", "tours", "most_stops", "trip_hours")  # search/tour_bounds.py
+CUT_ROWS = ("legs", "tours", "trip_hours")  # search/tour_bounds.py
 PER_TRIP = frozenset((*TRIP_ROWS, *PIECE_ROWS, *CUT_ROWS))
 
 

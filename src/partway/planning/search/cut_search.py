@@ -1,13 +1,13 @@
-"""The search where tours are not listed: a first plan from the pooled relaxation, then tour rows until time ends.
+"""The search where tours are not listed: a first plan from the pooled relaxation, then legs and cuts until time ends.
 
-1. The pooled relaxation says which buyers are worth a stop and how much goes to each.
-2. One short round through all of them is cut into trips where the vehicle is full, and stops are dropped until the
-   trips fit the hours (`first_stops`). The best tours of those stops are found and the plan is solved for them.
-3. The whole programme is solved again and again, each time with rows that bound the driving of the stops it chose last
-   (`tour_bounds`). If the programme is too large for that, other ways to share out the stops are tried.
-
-No trip of more than twelve stops is planned. `bound` holds for longer trips too, until the programme keeps choosing
-one; from then on only `within`, the bound for trips of up to twelve stops, gets better.
+1. The pooled relaxation with its legs (`edge_search`) says which buyers are worth a stop and how much goes to each.
+2. One short round through all of them is cut into trips where the vehicle is full, and where those take too long the
+   stops that are worth most are chosen (`first_stops`). The best tours of those stops are found and the plan is solved
+   for them. If the programme is large, other ways to share out the stops are tried, and that is all.
+3. The pooled programme is solved with whole legs. With one trip its stops are planned and then excluded, until nothing
+   better is left. With several the trips that its legs make are planned, too.
+4. With several trips the whole programme is solved again and again, each time with rows that bound the driving of the
+   stops it chose last (`tour_bounds`).
 """
 
 from __future__ import annotations
@@ -21,62 +21,67 @@ from itertools import islice, product
 from partway.planning.model.highs import EXACT, LEAN, Solver, Values
 from partway.planning.model.milp import Model
 from partway.planning.model.pooled import pool
-from partway.planning.model.routing_cuts import add_reach
+from partway.planning.search.edge_search import EdgeSearch
 from partway.planning.search.first_stops import LOADED, FirstStops
+from partway.planning.search.neighbours import Neighbours
 from partway.planning.search.stages import Fixed, FixedTours
-from partway.planning.search.tour_bounds import MOST_CUT, Stops, TourCuts
+from partway.planning.search.tour_bounds import Stops, TourCuts, Toured
 from partway.planning.search.tour_search import LARGE
-from partway.planning.tours.tours import MOST_EXACT, Tour
 
-ROUNDS_OF_REACH = 4
 TINY = 1e-9  # hours
 YES = 0.5
+FROM_WHOLE = 2  # ways to share out whole visits
 FEW = 8  # ways to share out that are tried before the whole programme where that is not large
 WORTH_HALVING = 2.0  # seconds
 FIRST_GAP = 1e-4
 MOST_FRONTS = 64  # ways to choose one tour a trip
-Toured = dict[int, Tour | None]
 Better = tuple[Values, Fixed, Toured]  # a point, the bounds that fix its tours, and the tours
 
 
 class CutSearch:
-    """Proposes sets of stops and plans them. `bound` holds for all plans, `within` for plans of up to twelve stops a
-    trip.
-    """
+    """Proposes sets of stops and plans them. `bound` holds for all plans, `done` for those that are settled."""
 
     def __init__(self, model: Model, loose: Model, gap: float) -> None:
         """`loose` is the relaxation of `model` that the first plan is drawn from."""
         self.model, self.gap = model, gap
-        self.bound = self.within = math.inf
+        self.bound = math.inf
         self.done = -math.inf
-        self.limited = False
         self.cuts = TourCuts(model)
         self.cuts.add_legs()
         if loose is not model:
             TourCuts(loose).add_legs()
         self.pooled = pool(loose)
+        self.edges = EdgeSearch(self.pooled, self.cuts)
         self.trips = model.instance.scenario.hours.trips
         self.large = sum(loose.linear.integer) > LARGE
         self.tried: set[Stops] = set()
         self.ranked: list[tuple[float, int, Stops]] = []  # by what their relaxation is worth
-        self.settled = False
+        self.settled = self.edges_over = self.climbed = False
+        self.planned: Toured | None = None  # the tours of the best plan
         self.settled_stops: list[Stops] = []
         self.first: FirstStops | None = None
         self.proposals: Iterator[Stops] | None = None
-        self.x: Values | None = None
 
     def step(self, objective: float, seconds: float) -> Better | None:
         """Try once more: a plan better than `objective`, the bounds that fix its tours, and the tours; or None."""
         if self.proposals is None:
-            self._relax(seconds)
-            self.proposals = self._shares()
-        stops = next((s for s in self.proposals if s not in self.tried), None)
-        if stops is not None and (self.large or len(self.tried) < FEW):
-            return self._quick(stops, objective, seconds)
+            self.edges.relax(seconds)
+            self._bounded(self.edges.bound)
+            self.proposals = self._shares(seconds)
+            return self._first(objective, seconds)
+        if self.large or len(self.tried) < FEW:
+            stops = self._untried()
+            if stops is not None:
+                return self._quick(stops, objective, seconds)
+        if self.planned is not None and not (self.large or self.climbed):
+            self.climbed = True
+            return self._climb(self.planned, objective, seconds)
         if self.ranked and (self.large or not self.settled):
             self.settled = True
             return self._best(heapq.heappop(self.ranked)[-1], objective, seconds)
-        return None if self.large else self._whole(objective, seconds)
+        if self.large:
+            return None
+        return self._whole(objective, seconds) if self.edges_over else self._by_edges(objective, seconds)
 
     @property
     def exhausted(self) -> bool:
@@ -85,27 +90,30 @@ class CutSearch:
         """
         return self.large and self.settled and not self.ranked
 
-    def _relax(self, seconds: float) -> None:
-        for _ in range(ROUNDS_OF_REACH):
-            answer = Solver(self.pooled.linear, relaxed=True).run(seconds)
-            if answer.x is None:
-                return
-            self.x = answer.x
-            self._bounded(answer.bound)
-            if not add_reach(self.pooled, answer.x):
-                return
-
     def _bounded(self, bound: float) -> None:
-        self.within = min(self.within, bound)
-        if not self.limited:
-            self.bound = self.within
+        self.bound = min(self.bound, bound)
 
-    def _shares(self) -> Iterator[Stops]:
-        """Ways to share out what the relaxation visits."""
-        if self.x is None or not self.trips:
-            return iter(())
-        self.first = FirstStops(self.cuts, self.pooled, self.x)
-        return self.first.proposals()
+    def _shares(self, seconds: float) -> Iterator[Stops]:
+        """Ways to share out what the relaxation visits, whole visits first."""
+        if self.edges.x is None or not self.trips:
+            return
+        whole = None if self.large else self.edges.dive(seconds)
+        self.first = FirstStops(self.cuts, self.pooled, self.edges.x)
+        if whole is not None:
+            yield from islice(FirstStops(self.cuts, self.pooled, whole).proposals(), FROM_WHOLE)
+        yield from self.first.proposals()
+
+    def _untried(self) -> Stops | None:
+        return next((s for s in self.proposals or () if s not in self.tried), None)
+
+    def _first(self, objective: float, seconds: float) -> Better | None:
+        """The better of the first two ways to share out; the first where each takes long."""
+        until, best = time.monotonic() + seconds, None
+        for stops in filter(None, [self._untried() for _ in range(1 if self.large else 2)]):
+            better = self._quick(stops, objective, max(0.0, until - time.monotonic()))
+            if better is not None:
+                best, objective = better, self.model.linear.value(better[0].tolist())
+        return best
 
     def _quick(self, stops: Stops, objective: float, seconds: float) -> Better | None:
         """A plan for these stops, rounded from their relaxation."""
@@ -117,7 +125,15 @@ class CutSearch:
         heapq.heappush(self.ranked, (-worth.bound, len(self.tried), stops))
         if answer.x is None or answer.objective <= objective:
             return None
+        self.planned = toured
         return answer.x, fixed.tours, toured
+
+    def _climb(self, toured: Toured, objective: float, seconds: float) -> Better | None:
+        """A plan for the best stops near those of the best plan."""
+        until = time.monotonic() + seconds
+        better = Neighbours(self.model, self.cuts).climbed(toured, 0.5 * seconds)
+        stops = tuple(self.cuts.buyers(better[k]) for k in range(self.trips))
+        return None if stops in self.tried else self._quick(stops, objective, max(0.0, until - time.monotonic()))
 
     def _toured(self, stops: Stops) -> Toured:
         """The cheapest tours of these stops, or the quickest where those are too long."""
@@ -162,6 +178,32 @@ class CutSearch:
             stops.append(self.cuts.buyers(toured[k]))
         return x, self.cuts.fixed(tuple(stops), toured), toured
 
+    def _target(self, objective: float) -> float:
+        return objective + 0.5 * self.gap * max(1.0, abs(objective)) if math.isfinite(objective) else objective
+
+    def _by_edges(self, objective: float, seconds: float) -> Better | None:
+        """Solve the pooled programme with whole legs and plan the trips they make."""
+        until, target = time.monotonic() + seconds, self._target(objective)
+        some = seconds if self.trips == 1 else 0.5 * seconds
+        answer = self.edges.whole(some, 0.4 * self.gap, target)
+        self._bounded(max(answer.bound, target, self.done))
+        if answer.x is None or answer.objective <= target:
+            self.edges_over = self.trips > 1
+            return None
+        stops = self.edges.trips(answer.x)
+        better = self._best(stops, objective, max(0.0, until - time.monotonic()))
+        if self.trips > 1:
+            self.edges_over = True
+        else:
+            if not self._listed(stops):
+                self.done = max(self.done, answer.bound)
+            self.edges.exclude(stops[0])
+        return better
+
+    def _listed(self, stops: Stops) -> bool:
+        """Whether every choice of tours of these stops is planned by `_best`."""
+        return all(map(self.cuts.every_tour, stops)) and self._fronts(stops) <= MOST_FRONTS
+
     def _whole(self, objective: float, seconds: float) -> Better | None:
         """Solve the whole programme with the rows known so far; the stops it chooses give new rows and perhaps a better
         plan.
@@ -170,33 +212,24 @@ class CutSearch:
             # Only now: the plan of these stops was cleaned up with the same rows.
             self.cuts.exclude(self.settled_stops.pop())
         until, some = time.monotonic() + seconds, seconds if seconds < WORTH_HALVING else 0.5 * seconds
-        target = objective + 0.5 * self.gap * max(1.0, abs(objective)) if math.isfinite(objective) else objective
+        target = self._target(objective)
         answer = Solver(self.model.linear, options={**LEAN, **EXACT}).run(some, 0.4 * self.gap, cutoff=target)
         self._bounded(max(answer.bound, target, self.done))
         if answer.x is None or answer.objective <= target:
             return None
         visited = [key for key, c in self.model.columns.visits.items() if answer.x[c] > YES]
         stops = tuple(frozenset(b for b, trip in visited if trip == k) for k in range(self.trips))
-        if any(len(s) > MOST_EXACT for s in stops):
-            self._too_many(stops)
-            return None
         new = self.cuts.add_tours(stops)
         if new and self.first is not None:
-            stops = self.first.fitting(stops)
+            stops = next(self.first.fitting(stops))
             # What is left of them was planned before more often than not.
             return None if stops in self.tried else self._best(stops, objective, max(0.0, until - time.monotonic()))
         if not new:
             # Their rows are all there and they came again, so only planning them by every tour can settle them.
             self.settled_stops.append(stops)
-            if not all(map(self.cuts.every_tour, stops)) or self._fronts(stops) > MOST_FRONTS:
+            if not self._listed(stops):
                 self.done = max(self.done, answer.bound)
         return self._best(stops, objective, max(0.0, until - time.monotonic()))
-
-    def _too_many(self, stops: Stops) -> None:
-        """For a trip of more than twelve stops: add its tour rows; if it is chosen even so, forbid such trips."""
-        if any(len(s) > MOST_CUT for s in stops) or not self.cuts.add_tours(stops):
-            self.limited = True
-            self.cuts.add_most_stops()
 
     def _fronts(self, stops: Stops) -> int:
         return math.prod(len(self.cuts.front(s)) for s in stops)

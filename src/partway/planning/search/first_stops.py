@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Mapping
-
-import numpy as np
 
 from partway.planning.model.highs import Values
 from partway.planning.model.pooled import Pooled, load_of
 from partway.planning.search.tour_bounds import Stops, TourCuts
-from partway.planning.tours.tours import MOST_EXACT, Matrix
+from partway.planning.tours.chosen import Chosen, Trips
+from partway.planning.tours.orders import round_trip
 
 WORTH_A_STOP = 0.2  # of a visit in the relaxation
 LOADED = 1e-6  # kg or litres
-SLACK = 1e-9  # hours
+TIE = 1e-6  # currency units an hour: where driving costs nothing it still takes time
+CRUMB = 1e-3  # of a load: less is no reason for another stop
+FULL = 0.02  # of a load: so little room that the next trip begins
+WORK = 60  # stretches taken out of trips that are too long, to fill them better
 
 
 class FirstStops:
@@ -21,102 +24,85 @@ class FirstStops:
 
     def __init__(self, cuts: TourCuts, pooled: Pooled, x: Values) -> None:
         self.cuts, self.trips = cuts, pooled.trips
-        self.away = cuts.instance.scenario.hours.away
-        self.one_trip = cuts.instance.scenario.hours.one_trip
+        instance = cuts.instance
         visits = [b for b, c in pooled.visits.items() if x[c] > WORTH_A_STOP]
         loads = {b: load_of(pooled, x, b) for b in visits}
         self.loads = {b: load for b, load in loads.items() if max(load) > LOADED}
-        self.worth = _worth(pooled, x)
-        self.known: dict[frozenset[int], float] = {frozenset(): 0.0}
+        self.way = (cuts.cost + TIE * cuts.hours).tolist()
+        worth = worth_of_stops(pooled, x)
+        self.chosen = Chosen(
+            worth={cuts.place(b): v for b, v in worth.items() if b in pooled.visits},
+            site={cuts.place(b): instance.on_site_hours(b) for b in pooled.visits},
+            hours=cuts.hours.tolist(),
+            cost=cuts.cost.tolist(),
+            away=instance.scenario.hours.away,
+            one_trip=instance.scenario.hours.one_trip,
+        )
+        self.known: set[Stops] = set()
 
     def proposals(self) -> Iterator[Stops]:
         """Split the round trip over all trips, then over fewer; then the same from every other first stop, in both
         directions.
         """
         places = {self.cuts.place(b): b for b in self.loads}
-        order = [places[p] for p in round_trip(self.cuts.cost, sorted(places))]
+        order = [places[p] for p in round_trip(self.way, sorted(places))]
         turned = [order[start:] + order[:start] for start in range(max(1, len(order)))]
         rounds = [way for around in turned for way in (around, around[::-1])]
         for rest in (rounds[:1], rounds[1:]):
             for trips in range(self.trips, 0, -1):
                 for way in rest:
-                    yield self._shared(way, trips)
+                    yield from self._shared(way, trips)
 
-    def _shared(self, way: list[int], trips: int) -> Stops:
+    def _shared(self, way: list[int], trips: int) -> Iterator[Stops]:
         """Trips are alike: one order of them is enough, those that stay at home last."""
-        made = self.fitting(shared_out(way, self.loads, self.cuts.room, trips))
-        used = sorted((stops for stops in made if stops), key=sorted)
-        return (*used, *[frozenset[int]()] * (self.trips - len(used)))
+        made = shared_out(way, self.loads, self.cuts.room, trips)
+        if made not in self.known:
+            self.known.add(made)
+            for fitting in self.fitting(made):
+                used = sorted((stops for stops in fitting if stops), key=sorted)
+                yield (*used, *[frozenset[int]()] * (self.trips - len(used)))
 
-    def fitting(self, stops: Stops) -> Stops:
-        """Drop the stops that earn least per hour until the trips fit the hours away."""
-        left = [self._one_trip(made) for made in stops]
-        while sum(map(self.hours, left)) > self.away + SLACK:
-            k, b = min(
-                ((k, b) for k, made in enumerate(left) for b in sorted(made)),
-                key=lambda stop: self._per_hour(left[stop[0]], stop[1]),
-            )
-            left[k] = left[k] - {b}
-        return tuple(left)
+    def fitting(self, stops: Stops) -> Iterator[Stops]:
+        """The same where the trips fit the hours; else what is left without the stops that are worth least
+        for their time, and the stops that seem to be worth most of all.
+        """
+        trips = [round_trip(self.chosen.hours, sorted(map(self.cuts.place, made))) for made in stops]
+        if self.chosen.fits(trips):
+            yield stops
+        else:
+            yield self._buyers(self.chosen.dropped(trips))
+            yield self._buyers(self.chosen.best(trips, WORK))
 
-    def _one_trip(self, made: frozenset[int]) -> frozenset[int]:
-        """The same within the hours of one trip."""
-        while made and self.hours(made) > self.one_trip + SLACK:
-            made -= {min(sorted(made), key=lambda b: self._per_hour(made, b))}
-        return made
-
-    def _per_hour(self, made: frozenset[int], b: int) -> float:
-        saved = self.hours(made) - self.hours(made - {b})
-        return self.worth.get(b, 0.0) / max(saved, SLACK)
-
-    def hours(self, buyers: frozenset[int]) -> float:
-        """Hours of the quickest tour of these buyers, with the time on site."""
-        if buyers not in self.known:
-            site = sum(map(self.cuts.instance.on_site_hours, buyers))
-            self.known[buyers] = self.cuts.quickest(buyers).hours + site
-        return self.known[buyers]
+    def _buyers(self, trips: Trips) -> Stops:
+        return tuple(frozenset(self.cuts.instance.buyer_at[p] for p in trip) for trip in trips)
 
 
-def _worth(pooled: Pooled, x: Values) -> Mapping[int, float]:
-    """What selling to each buyer at x gains over keeping, in currency units."""
-    instance = pooled.model.instance
-    worth: dict[int, float] = {}
-    for (i, t, k), c in pooled.model.columns.lots.items():
-        if k == 0:
-            lot = instance.lots[i]
-            gain = (lot.tiers[t].price - instance.kept_price[lot.grade]) * float(x[pooled.column[c]])
-            worth[lot.buyer] = worth.get(lot.buyer, 0.0) + gain
-    return worth
+def worth_of_stops(pooled: Pooled, x: Values) -> Mapping[int, float]:
+    """What a stop at each buyer is worth, in currency units, before driving: what it pays more than anybody else.
 
-
-def round_trip(way: Matrix, places: list[int]) -> list[int]:
-    """A short order of any number of places: nearest next, then 2-opt (Croes, Operations Research 6, 1958).
-
-    What is turned round is driven the other way, which counts where ways are not as long both ways.
+    For as much of each grade as x sells or keeps, and no more than the buyer takes: over what the best other buyer that
+    x visits pays for it, or over keeping it. What x sells there counts over keeping.
     """
-    alike = np.allclose(way, way.T)
-    order, left = [0], set(places)
-    while left:
-        order.append(min(left, key=lambda p: (way[order[-1], p], p)))
-        left.remove(order[-1])
-    better = True
-    while better:
-        better = False
-        for i in range(1, len(order) - 1):
-            for j in range(i + 1, len(order)):
-                after = order[(j + 1) % len(order)]
-                old = way[order[i - 1], order[i]] + way[order[j], after]
-                new = way[order[i - 1], order[j]] + way[order[i], after]
-                if not alike:
-                    new += _along(way, order[i : j + 1][::-1]) - _along(way, order[i : j + 1])
-                if new < old - 1e-9:
-                    order[i : j + 1] = order[i : j + 1][::-1]
-                    better = True
-    return order[1:]
-
-
-def _along(way: Matrix, order: list[int]) -> float:
-    return float(way[order[:-1], order[1:]].sum())
+    instance, columns = pooled.model.instance, pooled.model.columns
+    sold: dict[int, dict[int, float]] = defaultdict(lambda: defaultdict(float))
+    best: dict[tuple[int, int], float] = {}
+    for (i, t, k), c in columns.lots.items():
+        if k <= 0:
+            lot = instance.lots[i]
+            sold[lot.grade][lot.buyer] += float(x[pooled.column[c]])
+            price = lot.tiers[t].price
+            best[lot.buyer, lot.grade] = max(price, best.get((lot.buyer, lot.grade), price))
+    worth: dict[int, float] = defaultdict(float)
+    for lot in instance.lots:
+        there = sum(sold[lot.grade].values()) + float(x[pooled.column[columns.kept_kg[lot.grade]]])
+        most = min(there, lot.tiers[-1].high)
+        others = [best[b, lot.grade] for b, kg in sold[lot.grade].items() if kg > LOADED and b != lot.buyer]
+        kept = instance.kept_price[lot.grade]
+        over = max([kept, *others])
+        mine = sold[lot.grade].get(lot.buyer, 0.0)
+        more = max(0.0, best[lot.buyer, lot.grade] - over) * most
+        worth[lot.buyer] += max(more, (best[lot.buyer, lot.grade] - kept) * mine)
+    return worth
 
 
 def shared_out(order: list[int], loads: dict[int, tuple[float, float]], room: tuple[float, float], trips: int) -> Stops:
@@ -129,8 +115,8 @@ def shared_out(order: list[int], loads: dict[int, tuple[float, float]], room: tu
     k, free = 0, 1.0
     for b in order:
         left = max(kg / most for kg, most in zip(loads[b], room, strict=True))
-        while left > 1e-3 and k < trips:
-            if free <= 0.02 or len(found[k]) == MOST_EXACT:
+        while k < trips and (left > CRUMB or not any(b in s for s in found)):
+            if free <= FULL:
                 k, free = k + 1, 1.0
                 continue
             found[k].add(b)

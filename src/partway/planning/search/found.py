@@ -14,9 +14,8 @@ class SearchFound:
     """The best decision, its objective in currency units, and a bound no plan can beat.
 
     `optimal`: the bound is within the gap asked for (relative to max(1, |objective|)), other methods agree, and
-    `doubts` is empty. `doubts` are codes: `two-methods-disagree`; `most-stops`, only trips of up to twelve stops were
-    tried and longer ones may do better; `no-time-to-drive`, time ran out before any trip was planned. `opinions` are
-    what the other methods said; asking them took `opinion_seconds` of processor time.
+    `doubts` is empty. `doubts` are codes: `two-methods-disagree`; `no-time-to-drive`, time ran out before any trip was
+    planned. `opinions` are what the other methods said; asking them took `opinion_seconds` of processor time.
     """
 
     decision: Decision

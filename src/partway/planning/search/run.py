@@ -13,14 +13,15 @@ from partway.planning.instance.blocks import not_packed
 from partway.planning.model.extract import extract
 from partway.planning.model.highs import EXACT, Solver, Values
 from partway.planning.model.milp import MAIL, Model, formulate
-from partway.planning.search.cut_search import Better, CutSearch, Toured
+from partway.planning.search.cut_search import Better, CutSearch
 from partway.planning.search.found import OnFound, OnProgress, SearchFound
 from partway.planning.search.one_trip import widened, with_one_trip
 from partway.planning.search.stages import Fixed, FixedTours, polish
+from partway.planning.search.tour_bounds import Toured
 from partway.planning.search.tour_search import TourSearch
 
 MOST_SETS = 10  # of tours that get a plan of their own
-LEAST_SECONDS = 1.0  # for the last clean-up, however late it is
+LEAST_SECONDS = 20.0  # for the last clean-up, however late it is: without it there is no plan, and it seldom takes one
 WORTH_TELLING = 0.9  # of the gap told last
 ONE_TRIP = 0.3  # of the time for one trip alone, where there may be more of them
 
@@ -44,7 +45,6 @@ class SearchRun:
         self.best: Values | None = None
         self.toured: Toured | None = None
         self.objective, self.bound = -math.inf, math.inf
-        self.within = math.inf  # the bound of what is searched, which may be less than all
         self.steps = math.inf
         self.exhausted = False
         self.not_packed: frozenset[int] = frozenset()  # buyers whose parcels need patterns, which ends this search
@@ -73,7 +73,7 @@ class SearchRun:
     @property
     def closed(self) -> bool:
         """Whether the bound shows that no better plan is left to find."""
-        return self.best is not None and min(self.bound, self.within) - self.objective <= self.slack
+        return self.best is not None and self.bound - self.objective <= self.slack
 
     def found(self) -> SearchFound:
         """The best plan. Raises SolverFailed where there is none."""
@@ -89,7 +89,7 @@ class SearchRun:
     def doubts(self, decision: Decision) -> tuple[str, ...]:
         """Codes of doubts about the plan, other than what other methods say."""
         if self.closed:
-            return ("most-stops",) if self.bound - self.objective > self.slack else ()
+            return ()
         columns = self.model.columns
         may_drive = bool(columns.tours or columns.tour_money) and not self.exhausted
         return ("no-time-to-drive",) if may_drive and not any(decision.tours) else ()
@@ -155,7 +155,7 @@ class SearchRun:
         first = True
         while self.left > 0.0 and steps > 0 and not self.closed and not stops.exhausted:
             self._take_stops(stops, self.left, lambda better: better)
-            self.bound, self.within = min(self.bound, stops.bound), min(self.within, stops.within)
+            self.bound = min(self.bound, stops.bound)
             self.tell()
             steps -= 1
             if first and stops.trips > 1 and not stops.large:
@@ -179,7 +179,7 @@ class SearchRun:
             steps -= 1
 
     def _settled(self, stops: CutSearch) -> bool:
-        return stops.exhausted or (self.best is not None and stops.within - self.objective <= self.slack)
+        return stops.exhausted or (self.best is not None and stops.bound - self.objective <= self.slack)
 
     def _take_stops(self, stops: CutSearch, seconds: float, here: Callable[[Better], Better]) -> None:
         """Take one step; `here` turns its plan into a point of this programme."""

@@ -1,4 +1,4 @@
-"""Bounds on driving for more than twelve places, where tours cannot all be listed. Tours of a plan are always exact.
+"""Bounds on driving for more than twelve places, where tours cannot all be listed, and the tours of a set of stops.
 
 With columns money_k and hours_k for each trip's driving, every plan satisfies, for a set S of places, any
 trip k, and x_i = 1 if trip k stops at i:
@@ -11,7 +11,6 @@ trip k, and x_i = 1 if trip k stops at i:
   stops are S.
 - done: a set of stops for which every tour worth driving has been planned is excluded: sum of x over its stops, less
   the sum of x over the others, is at most their number - 1.
-They hold for trips of any number of stops, though only those of up to twelve are planned.
 The first two hold for hours (of the quickest ways) and for cost, money + wage x hours (of the cheapest ways),
 because shortest ways obey the triangle inequality, whichever ways are driven in the end.
 """
@@ -23,17 +22,18 @@ from itertools import permutations
 
 import numpy as np
 
+from partway.planning.edges.rounds import RoundTrip, shortest_round
 from partway.planning.model.linear import Terms
 from partway.planning.model.milp import Model
 from partway.planning.search.stages import Fixed
 from partway.planning.tours.fronts import front
-from partway.planning.tours.tours import MOST_EXACT, Matrix, Tour, best_order, shortest_tour
+from partway.planning.tours.tours import MOST_EXACT, Matrix, Tour, best_order, driven_by, shortest_tour
 from partway.planning.tours.ways import drive_cost
 
-MOST_CUT = 16  # stops of a set whose shortest tour is worked out for its rows
 MOST_FRONT = 8  # stops of a trip for which every tour worth driving is listed
 MOST_ORDERED = 3
 Stops = tuple[frozenset[int], ...]  # buyers visited, by trip
+Toured = dict[int, Tour | None]  # by trip
 
 
 class TourCuts:
@@ -54,6 +54,7 @@ class TourCuts:
         self.per_km = vehicle.cost_per_km
         self.cut: set[frozenset[int]] = set()
         self.fronts: dict[frozenset[int], list[Tour | None]] = {}
+        self.rounds: dict[tuple[frozenset[int], bool], RoundTrip] = {}
 
     def place(self, buyer: int) -> int:
         """The place number of a buyer that is driven to."""
@@ -64,13 +65,25 @@ class TourCuts:
         return frozenset(self.instance.buyer_at[stop] for stop in (tour.stops if tour else ()))
 
     def tour(self, buyers: Iterable[int]) -> Tour:
-        """The cheapest tour of these buyers, at most twelve; ties go to the quicker one."""
-        cost = drive_cost(self.roads.km, self.roads.hours, self.per_km, self.wage)
-        return best_order(self.roads, cost, self._places(buyers))
+        """The cheapest tour of these buyers; ties go to the quicker one. Beyond twelve see `every_tour`."""
+        return self._best_order(frozenset(buyers), quickest=False)
 
     def quickest(self, buyers: Iterable[int]) -> Tour:
-        """The quickest tour of these buyers, at most twelve, by the quickest ways."""
-        return best_order(self.roads, self.hours, self._places(buyers), quickest=True)
+        """The quickest tour of these buyers, by the quickest ways."""
+        return self._best_order(frozenset(buyers), quickest=True)
+
+    def _best_order(self, buyers: frozenset[int], quickest: bool) -> Tour:
+        if len(buyers) > MOST_EXACT:
+            order = self._round(buyers, quickest or self.roads.uniform).order
+            return driven_by(self.roads, order, -1 if quickest else 0)
+        cost = self.hours if quickest else drive_cost(self.roads.km, self.roads.hours, self.per_km, self.wage)
+        return best_order(self.roads, cost, self._places(buyers), quickest)
+
+    def _round(self, buyers: frozenset[int], quickest: bool) -> RoundTrip:
+        if (buyers, quickest) not in self.rounds:
+            way = self.hours if quickest else self.cost
+            self.rounds[buyers, quickest] = shortest_round(way, self._places(buyers))
+        return self.rounds[buyers, quickest]
 
     def _places(self, buyers: Iterable[int]) -> list[int]:
         return [self.place(b) for b in sorted(buyers)]
@@ -96,7 +109,9 @@ class TourCuts:
 
     def every_tour(self, buyers: frozenset[int]) -> bool:
         """Whether `front` lists every tour of these buyers that the best plan could use."""
-        return self.roads.uniform or (len(buyers) <= MOST_FRONT and self.roads.complete)
+        if self.roads.uniform:
+            return len(buyers) <= MOST_EXACT or self._round(buyers, True).proven
+        return len(buyers) <= MOST_FRONT and self.roads.complete
 
     def exclude(self, stops: Stops) -> None:
         """Exclude these sets of stops, in whatever order of trips for up to three trips, else only in this order."""
@@ -127,34 +142,33 @@ class TourCuts:
             visits = [(c, instance.on_site_hours(b)) for (b, trip), c in columns.visits.items() if trip == k]
             self.model.linear.row("trip_hours", f"{k + 1}", [(driving, 1.0), *visits], upper=most or 0.0)
 
-    def add_most_stops(self) -> None:
-        """Limit each trip to twelve stops. Bounds found from then on hold only for such plans."""
-        columns, linear = self.model.columns, self.model.linear
-        for k in columns.tour_money:
-            visits = [(c, 1.0) for (_, trip), c in columns.visits.items() if trip == k]
-            linear.row("most_stops", f"{k + 1}", visits, upper=float(MOST_EXACT))
-
     def add_tours(self, stops: Stops) -> int:
-        """Add the tour rows of these sets (of up to sixteen stops) for every trip. Returns how many sets were new."""
-        new = {s for s in stops if 0 < len(s) <= MOST_CUT} - self.cut
+        """Add the tour rows of these sets for every trip. Returns how many sets were new."""
+        new = {s for s in stops if s} - self.cut
         self.cut |= new
         columns, linear = self.model.columns, self.model.linear
         for buyers in new:
-            chosen = [0, *sorted(self.place(b) for b in buyers)]
             for k in columns.tour_money:
                 for driving, way in self._driving(k):
-                    shortest = shortest_tour(way[np.ix_(chosen, chosen)])[0]
+                    shortest = self._shortest(buyers, way)
                     nowhere = float(way[0, 0]) / len(buyers)
                     out = {b: put_back(way, self.place(b)) + nowhere for b in buyers}
                     terms = [(columns.visits[b, k], -cost) for b, cost in out.items()]
                     linear.row("tours", f"{k + 1}", [*driving, *terms], lower=shortest - sum(out.values()))
         return len(new)
 
+    def _shortest(self, buyers: frozenset[int], way: Matrix) -> float:
+        """No tour of these buyers is shorter."""
+        chosen = self._places(buyers)
+        if len(chosen) > MOST_EXACT:
+            return self._round(buyers, way is self.hours).least
+        return shortest_tour(way[np.ix_([0, *chosen], [0, *chosen])])[0]
+
     def _driving(self, k: int) -> list[tuple[Terms, Matrix]]:
         money, hours = self.model.columns.tour_money[k], self.model.columns.tour_hours[k]
         return [([(money, 1.0), (hours, self.wage)], self.cost), ([(hours, 1.0)], self.hours)]
 
-    def fixed(self, stops: Stops, toured: dict[int, Tour | None]) -> Fixed:
+    def fixed(self, stops: Stops, toured: Toured) -> Fixed:
         """Bounds that make a plan visit these buyers and pay for exactly these tours."""
         columns, fixed = self.model.columns, {}
         for (b, k), c in columns.visits.items():

@@ -91,7 +91,7 @@ def driven(stops: tuple[int, ...], legs: Sequence[Way], last: int = 0) -> Tour:
     return Tour(stops, float(sum(leg.km for leg in legs)), float(sum(leg.hours for leg in legs)), tuple(way))
 
 
-def _driven_by(roads: Roads, stops: tuple[int, ...], number: int) -> Tour:
+def driven_by(roads: Roads, stops: tuple[int, ...], number: int) -> Tour:
     """The tour of these stops in this order: way 0 of each leg is the cheapest, way -1 the quickest."""
     legs = [roads.between(a, b)[number] for a, b in itertools.pairwise((0, *stops, 0))]
     return driven(stops, legs, roads.last)
@@ -104,11 +104,11 @@ def best_order(roads: Roads, cost: Matrix, stops: list[int], quickest: bool = Fa
     """
     chosen = [0, *stops]
     order = tuple(chosen[i] for i in shortest_tour(cost[np.ix_(chosen, chosen)])[1])
-    return _driven_by(roads, order, -1 if quickest else 0)
+    return driven_by(roads, order, -1 if quickest else 0)
 
 
 def one_each(roads: Roads, money_per_km: float, money_per_hour: float) -> list[Tour]:
     """The cheapest tour of every set of stops, ties to the quicker one."""
     cost = drive_cost(roads.km, roads.hours, money_per_km, money_per_hour)
     best = shortest_paths(cost)
-    return [_driven_by(roads, _order(best, cost, stops), 0) for stops in range(1, len(best))]
+    return [driven_by(roads, _order(best, cost, stops), 0) for stops in range(1, len(best))]

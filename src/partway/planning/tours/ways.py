@@ -36,6 +36,23 @@ def drive_cost(km: Matrix, hours: Matrix, cost_per_km: float, wage: float) -> Ma
     return cost_per_km * km + wage * hours + TIE_HOURS * hours + TIE_KM * km
 
 
+def least_both_ways(way: Matrix) -> Matrix:
+    """The same both ways, and summed over the legs of any trip from place 0 to place 0 no more than `way` is.
+
+    A trip leaves every place as often as it comes there, so what is put on each way out of a place and taken off each
+    way in changes no trip. With half the mean difference put on, both directions are near one another, and the lesser
+    counts. A way that there is not counts as twice the longest, which is less than it costs.
+    """
+    known = np.isfinite(way)
+    way = np.where(known, way, 2.0 * float(way[known].max(initial=0.0)))
+    if np.allclose(way, way.T, rtol=1e-12, atol=1e-12):
+        return way
+    lean = (way.T - way).mean(axis=1) / 2.0
+    even = way + lean[:, None] - lean[None, :]
+    least: Matrix = np.minimum(even, even.T)
+    return least
+
+
 def shortest_ways(weight: Matrix, km: Matrix, hours: Matrix) -> Between:
     """One way for each pair, the one of least `weight` (Floyd and Warshall); a pair that nothing joins has none.
 

@@ -6,7 +6,6 @@ from collections.abc import Mapping, Sequence
 
 SHORT: Mapping[str, str] = {
     "two-methods-disagree": "not proven: two methods disagree",
-    "most-stops": "best with at most 12 stops a trip",
     "no-time-to-drive": "no time to look for a trip",
 }
 LONG: Mapping[str, str] = {
@@ -14,7 +13,6 @@ LONG: Mapping[str, str] = {
         "Not proven: two methods disagree on the best plan. This one is the better of theirs, and it passed its check;"
         " the fault is in the solver or in partway, not in your scenario."
     ),
-    "most-stops": "This is the best plan with at most 12 stops a trip; a trip of more stops may bring more.",
     "no-time-to-drive": "The plan drives nowhere because time ran out before a trip was found; allow it more time.",
 }
 

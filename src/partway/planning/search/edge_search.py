@@ -1,0 +1,141 @@
+"""The pooled programme with its legs: a bound on every plan, and the trips it would drive.
+
+First as a relaxation, with cuts as long as a point breaks some; then with whole legs, visits, tiers and counts, again
+until nothing is broken. With one trip the answer is a tour; with several the legs fall apart into trips, which may be
+trips that the vehicle cannot load or that take too long: then the bound holds and the plan is looked for elsewhere.
+"""
+
+from __future__ import annotations
+
+import math
+import time
+
+from partway.planning.edges.cuts import Cuts
+from partway.planning.edges.legs import Legs
+from partway.planning.model.highs import EXACT, LEAN, Solver, SolverAnswer, Values
+from partway.planning.model.pooled import Pooled
+from partway.planning.model.routing_cuts import add_reach
+from partway.planning.search.tour_bounds import Stops, TourCuts
+
+MOST_ROUNDS = 60  # of cuts in the relaxation
+WORTH_A_ROUND = 1e-7  # of the bound: what a round of cuts has to take off it, over a few rounds
+FEW = 4  # rounds that may bring less
+ROUNDS_OF_REACH = 4
+YES = 0.5
+WHOLE = 1e-6
+
+
+class EdgeSearch:
+    """`bound` of the relaxation holds for every plan; `x` is its point, None before it is solved."""
+
+    def __init__(self, pooled: Pooled, tours: TourCuts) -> None:
+        self.pooled, self.tours = pooled, tours
+        self.legs = Legs(pooled, tours.cost, tours.hours)
+        self.cuts = Cuts(self.legs)
+        self.bound = math.inf
+        self.x: Values | None = None
+        self.solver, self.rows = Solver(pooled.linear, relaxed=True), len(pooled.linear.rows)
+
+    def relax(self, seconds: float) -> None:
+        """Solve the relaxation with cuts until none is broken, little is gained, or time is up."""
+        until = time.monotonic() + seconds
+        first = self.solver.run(seconds)
+        if first.x is None:
+            return
+        x = self._learn(first.bound, first.x)
+        dull = 0
+        for number in range(MOST_ROUNDS):
+            found = self.cuts.add(x)
+            if number < ROUNDS_OF_REACH:
+                found += add_reach(self.pooled, x)
+            answer = self._again() if found and time.monotonic() <= until else None
+            if answer is None:
+                return
+            dull = dull + 1 if self.bound - answer[0] < WORTH_A_ROUND * max(1.0, abs(answer[0])) else 0
+            x = self._learn(*answer)
+            if dull == FEW:
+                return
+
+    def _learn(self, bound: float, x: Values) -> Values:
+        self.bound, self.x = min(self.bound, bound), x
+        return x
+
+    def _again(self) -> tuple[float, Values] | None:
+        """Solve the relaxation again with the rows that are new."""
+        linear = self.pooled.linear
+        for r in range(self.rows, len(linear.rows)):
+            self.solver.add_row(linear.rows[r], linear.row_lower[r], linear.row_upper[r])
+        self.rows = len(linear.rows)
+        return self.solver.again()
+
+    def dive(self, seconds: float) -> Values | None:
+        """A point of the relaxation in which every visit is whole: they are rounded one by one, the surest first.
+
+        None where that leads nowhere or time is up.
+        """
+        until, x = time.monotonic() + seconds, self.x
+        rounded: set[int] = set()
+        while x is not None and time.monotonic() <= until:
+            parts = {c: float(x[c]) for c in self.pooled.visits.values() if abs(x[c] - round(float(x[c]))) > WHOLE}
+            if not parts:
+                break
+            column = min(parts, key=lambda c: (abs(parts[c] - round(parts[c])), c))
+            rounded.add(column)
+            x = self._rounded(column, float(round(parts[column])))
+        upper = self.pooled.linear.upper
+        self.solver.bounds({c: (0.0, upper[c]) for c in rounded})
+        return x
+
+    def _rounded(self, column: int, value: float) -> Values | None:
+        """The relaxation with a visit as whole as this, or else one more or less, and the cuts that it breaks."""
+        for whole in (value, value - 1.0, value + 1.0):
+            self.solver.bounds({column: (whole, whole)})
+            answer = self._again() if whole >= 0.0 else None
+            if answer is not None:
+                more = self._again() if self.cuts.add(answer[1]) else answer
+                return None if more is None else more[1]
+        return None
+
+    def whole(self, seconds: float, gap: float, target: float) -> SolverAnswer:
+        """The programme with everything whole, solved until its legs break no cut; no plan worth `target` or less.
+
+        Its bound holds for every plan that is not excluded.
+        """
+        until, bound = time.monotonic() + seconds, math.inf
+        for _ in range(MOST_ROUNDS):
+            solver = Solver(self.pooled.linear, options={**LEAN, **EXACT})
+            answer = solver.run(max(0.0, until - time.monotonic()), gap, cutoff=target)
+            bound = min(bound, answer.bound)
+            if answer.x is None or not self.cuts.add(answer.x):
+                return answer
+            if time.monotonic() > until:
+                break
+        return SolverAnswer("limit", None, -math.inf, bound)
+
+    def exclude(self, buyers: frozenset[int]) -> None:
+        """With one trip: leave out the plans that stop at just these buyers; bounds of `whole` hold for the others."""
+        signs = [(c, 1.0 if b in buyers else -1.0) for b, c in self.pooled.visits.items()]
+        self.pooled.linear.row("excluded", "", signs, upper=len(buyers) - 1.0)
+
+    def trips(self, x: Values) -> Stops:
+        """The buyers of each trip that whole legs make, walked from home; trips that stay home last."""
+        left = {leg: round(v) for leg, v in self.legs.driven(x).items() if v > YES}
+        made: list[frozenset[int]] = []
+        while any(a == 0 for (a, _), n in left.items() if n):
+            made.append(self._walk(left))
+        made.sort(key=sorted)
+        idle = self.pooled.trips - len(made)
+        return (*made, *[frozenset[int]()] * max(0, idle))
+
+    def _walk(self, left: dict[tuple[int, int], int]) -> frozenset[int]:
+        """One round from home, its legs taken out of `left`."""
+        here, stops = 0, set[int]()
+        while True:
+            leg = next(((a, b) for (a, b), n in left.items() if n and here in (a, b)), None)
+            if leg is None:
+                return frozenset(stops)
+            left[leg] -= 1
+            here = leg[1] if leg[0] == here else leg[0]
+            if not here:
+                return frozenset(stops)
+            stops.add(self.pooled.model.instance.buyer_at[here])

@@ -1,0 +1,152 @@
+"""Cuts of legs hold for every plan that drives real trips: drawn trips with drawn loads against the rows themselves.
+
+The trips are made here, by lists of stops and kilograms, without the programme or a solver.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+import random
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from long_haul import long_haul
+
+from partway.planning.edges.cuts import Cuts
+from partway.planning.edges.legs import Legs
+from partway.planning.instance.build import build
+from partway.planning.instance.frozen import Instance
+from partway.planning.model.highs import Solver, Values
+from partway.planning.model.milp import formulate
+from partway.planning.model.pooled import Pooled, pool
+from partway.planning.search.edge_search import EdgeSearch
+from partway.planning.search.tour_bounds import TourCuts
+from partway.planning.tours.tours import shortest_tour
+from partway.things.scenario import Hours, Vehicle
+
+PLACES = 7
+SLACK = 1e-6
+
+
+def instance(seed: int, trips: int) -> Instance:
+    """Stock for seven yards and a vehicle that holds part of it; tours are not listed."""
+    scenario = long_haul(seed, places=PLACES, grades=8)
+    vehicle = Vehicle(90.0 + 10.0 * (seed % 5), 190.0 + 20.0 * (seed % 3), 0.4)
+    scenario = replace(scenario, vehicle=vehicle, hours=Hours(5.0, 9.0, 4.0, trips))
+    return replace(build(scenario), tours=None)
+
+
+def with_cuts(seed: int, trips: int) -> tuple[Pooled, Legs]:
+    """The pooled programme with the cuts that points of a few drawn objectives break."""
+    model = formulate(instance(seed, trips))
+    tours, rng = TourCuts(model), random.Random(seed)
+    pooled = pool(model)
+    legs = Legs(pooled, tours.cost, tours.hours)
+    cuts, kept = Cuts(legs), list(pooled.linear.objective)
+    for _ in range(4):
+        pooled.linear.objective = [
+            value + 30.0 * rng.random() * (c in legs.visits.values()) for c, value in enumerate(kept)
+        ]
+        for _ in range(8):
+            answer = Solver(pooled.linear, relaxed=True).run()
+            if answer.x is None or not cuts.add(answer.x):
+                break
+    return pooled, legs
+
+
+def real_trips(pooled: Pooled, legs: Legs, seed: int) -> Iterator[Values]:
+    """Legs, visits and loads of plans that drive up to all trips, each past some of the places."""
+    here, rng, columns = pooled.model.instance, random.Random(seed), pooled.model.columns
+    vehicle = here.scenario.vehicle
+    assert vehicle is not None and vehicle.volume_l is not None
+    for _ in range(60):
+        x, left = np.zeros(len(pooled.linear.names)), list(here.supply)
+        for _ in range(rng.randint(0, pooled.trips)):
+            stops = rng.sample(range(1, PLACES + 1), rng.randint(1, PLACES))
+            x[legs.made] += 1.0
+            for a, b in itertools.pairwise((0, *stops, 0)):
+                x[legs.column[min(a, b), max(a, b)]] += 1.0
+            kg, litres = vehicle.payload_kg, vehicle.volume_l
+            lots = [(i, t) for i, t, k in columns.lots if k == 0 and here.stops[here.lots[i].buyer] in stops]
+            taken: set[int] = set()
+            for i, t in rng.sample(lots, len(lots)):
+                lot = here.lots[i]
+                size = here.litres_per_kg[lot.grade]
+                load = min(lot.tiers[t].high, left[lot.grade], kg, litres / size) * rng.choice((0.5, 1.0, 1.0))
+                if i not in taken and load > 0.0:
+                    taken.add(i)
+                    x[pooled.column[columns.lots[i, t, 0]]] += load
+                    left[lot.grade], kg, litres = left[lot.grade] - load, kg - load, litres - load * size
+            for stop in stops:
+                x[legs.visits[stop]] += 1.0
+        yield x
+
+
+@pytest.mark.parametrize("trips", [1, 2, 3])
+@pytest.mark.parametrize("seed", range(4))
+def test_every_real_trip_keeps_to_the_cuts(seed: int, trips: int) -> None:
+    pooled, legs = with_cuts(seed, trips)
+    linear = pooled.linear
+    rows = [r for r, family in enumerate(linear.row_families) if family in ("joined", "loads", "ends", "made")]
+    assert {"joined", "ends", "made"} <= {linear.row_families[r] for r in rows}
+    for x in real_trips(pooled, legs, seed):
+        for r in rows:
+            value = sum(a * x[c] for c, a in linear.rows[r])
+            assert linear.row_lower[r] - SLACK <= value <= linear.row_upper[r] + SLACK, linear.row_names[r]
+
+
+def test_rows_about_loads_are_found_for_some() -> None:
+    """Else the test above would say nothing of them."""
+    found = [sum(f == "loads" for f in with_cuts(seed, 3)[0].linear.row_families) for seed in range(4)]
+    assert min(found) > 0
+
+
+def test_rounds_that_do_not_touch_home_are_cut_off() -> None:
+    """Two rounds of three places, one of them without home."""
+    pooled, legs = with_cuts(1, 1)
+    x = np.zeros(len(pooled.linear.names))
+    x[legs.made] = 1.0
+    for a, b in ((0, 1), (1, 2), (0, 2), (3, 4), (4, 5), (3, 5)):
+        x[legs.column[a, b]] = 1.0
+    for place in range(1, 6):
+        x[legs.visits[place]] = 1.0
+    cuts, rows = Cuts(legs), len(pooled.linear.rows)
+    assert cuts.add(x) == len(pooled.linear.rows) - rows > 0
+    (new, *_) = pooled.linear.rows[rows:]
+    assert sum(a * x[c] for c, a in new) > pooled.linear.row_upper[rows] + 0.5
+
+
+# --- stops that are settled ----------------------------------------------------------------------------
+
+
+def test_excluding_one_choice_of_stops_leaves_the_next_best() -> None:
+    """One trip past points that pay for a visit: the choices in order of their worth, by trying all of them."""
+    base = instance(3, 1)
+    pays = {b: 2.0 + 3.0 * b for b in range(PLACES)}
+    model = formulate(base)
+    tours = TourCuts(model)
+    pooled = pool(model)
+    pooled.linear.objective = [0.0] * len(pooled.linear.names)
+    money, hours = (pooled.column[c[0]] for c in (model.columns.tour_money, model.columns.tour_hours))
+    pooled.linear.objective[money], pooled.linear.objective[hours] = -1.0, -tours.wage
+    for b, c in pooled.visits.items():
+        pooled.linear.objective[c] = pays[b]
+    pooled.linear.constant = 0.0
+    edges, worths = EdgeSearch(pooled, tours), []
+    for _ in range(6):
+        answer = edges.whole(600.0, 0.0, -math.inf)
+        assert answer.x is not None
+        worths.append(answer.objective)
+        (stops,) = edges.trips(answer.x)
+        edges.exclude(stops)
+    every = []
+    for size in range(PLACES + 1):
+        for chosen in itertools.combinations(range(PLACES), size):
+            at = [0, *(tours.place(b) for b in chosen)]
+            long = shortest_tour(tours.hours[np.ix_(at, at)])[0] + sum(map(base.on_site_hours, chosen))
+            if long <= base.scenario.hours.away:
+                every.append(sum(pays[b] for b in chosen) - shortest_tour(tours.cost[np.ix_(at, at)])[0])
+    assert worths == pytest.approx(sorted(every, reverse=True)[:6], abs=1e-5)
