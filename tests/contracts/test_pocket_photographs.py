@@ -170,7 +170,8 @@ def test_a_find_that_nobody_knows_is_asked_about(v: Visitor) -> None:
 
 def test_one_of_another_workspace_is_not_mixed_in(v: Visitor) -> None:
     count = v.count()
-    assert sent(v, taken(Phone()), workspace="019d0a43-0e60-7622-91e5-cf9e7dfcc5ce").status_code == 409
+    for content in (SENT, b"none"):
+        assert sent(v, taken(Phone()), content, "019d0a43-0e60-7622-91e5-cf9e7dfcc5ce").status_code == 409
     assert v.count() == count
 
 

@@ -16,7 +16,7 @@ from pydantic import AwareDatetime
 
 from partway.actions.pictures.picturing import picture
 from partway.actions.pictures.results import PictureResult
-from partway.actions.pocket.intents import Act, HandedBack, Intent
+from partway.actions.pocket.intents import Act, Intent
 from partway.actions.pocket.take_back import take_back
 from partway.actions.recording.context import Context, Recorded
 from partway.errors import Refused
@@ -90,14 +90,22 @@ def photograph(
     """
     intent = Intent(id_, WHAT, _body(find=find, bin=bin_, ticket=ticket, piece=piece, note=note), typed)
     try:
-        kept = cleaned(photograph, "photograph")
+        act = act_with(cleaned(photograph, "photograph"))  # before anybody has to wait for the ledger
     except Refused as refused:
-        answers: tuple[HandedBack, ...] = (HandedBack.of(intent, refused),)
-    else:
-        answers = take_back(ctx.book, ctx.context(), workspace, [intent], {WHAT: act_with(kept)})
+        act = _refusing(refused)
+    answers = take_back(ctx.book, ctx.context(), workspace, [intent], {WHAT: act})
     return BackAnswer(
         SCHEMA, tuple(row_of(answer, ctx.named_anew()) for answer in answers), state_of(ctx.book, ctx.clock().date())
     )
+
+
+def _refusing(refused: Refused) -> Act:
+    """What says that the file is no photograph, once the workspace is known to be the one that it was taken for."""
+
+    def act(book: Book, context: Context, given: Mapping[str, Any]) -> Recorded[PictureResult]:
+        raise refused
+
+    return act
 
 
 def _body(**said: str) -> dict[str, str]:
