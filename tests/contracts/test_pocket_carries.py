@@ -158,7 +158,7 @@ def test_every_card_comes_along_and_every_hazard_named_has_one(carried: SimpleNa
 def test_each_form_sends_what_its_address_takes(carried: SimpleNamespace) -> None:
     forms = {form["what"]: form for form in carried.data["forms"]}
     pictured = forms.pop("pictured")  # sent by itself, with its file beside the fields: test_pocket_photographs.py
-    assert [field["sort"] for field in pictured["fields"]] == ["find", "photo", "line", "line"]
+    assert [field["sort"] for field in pictured["fields"]] == ["thing", "photo", "line", "line"]
     assert set(forms) == set(ACTS) == set(BODIES)
     for what, form in forms.items():
         fields = {info.alias or name: info for name, info in BODIES[what].model_fields.items()}

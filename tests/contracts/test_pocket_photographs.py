@@ -18,11 +18,16 @@ from test_pocket_at_once import opened
 from test_roles import yard
 
 from partway.actions.bench import finds
+from partway.actions.bins import bins
+from partway.actions.buyers import buyers
+from partway.actions.buyers.buyers import Terms
+from partway.actions.home.settings import set_
 from partway.actions.recording.context import Context
 from partway.ledger.events.ids import new_id
 from partway.ledger.memory import MemoryBook
 from partway.ledger.pictures import pictures_of
 from partway.ledger.workspaces import workspace_id
+from partway.photographs.cleaning import cleaned
 from partway.storage.exchange.union import of_book, unite
 from partway.web.pocket.acts import ACTS
 
@@ -37,9 +42,12 @@ def v(tmp_path: Path) -> Iterator[Visitor]:
         yield made
 
 
-def taken(phone: Phone, /, find: str = "fan-1", **said: str) -> dict[str, str]:
-    """An entry of a photograph, as the phone sends it beside the file: it is no part of the list."""
-    made = phone.note("pictured", 1, find=find, **said)
+def taken(phone: Phone, /, **said: str) -> dict[str, str]:
+    """An entry of a photograph, as the phone sends it beside the file: it is no part of the list. Of the fan, where it
+    is of no bin and no ticket.
+    """
+    of = {} if {"find", "bin", "ticket"} & set(said) else {"find": "fan-1"}
+    made = phone.note("pictured", 1, **of, **said)
     entry = phone.noted.pop()
     return {"id": made, "typed": entry["typed"], **entry["body"]}
 
@@ -86,6 +94,60 @@ def test_a_find_of_the_phones_own_comes_first(v: Visitor) -> None:
     assert len(pictures_of(v.book, f"find:{answer['results'][0]['name']}")) == 1
 
 
+def test_of_a_bin(v: Visitor) -> None:
+    """Its clock stands behind the bin's making, and it is kept after that all the same; a piece is of finds alone."""
+    made = bins.add_bin(v.book, Context("desk", lambda: NOW - dt.timedelta(hours=2), new_id), "motors").result.bin
+    entry = taken(Phone(NOW - dt.timedelta(days=1)), bin=made, note="to the brim")
+    no_piece = row(v, {**entry, "piece": "cord"})
+    assert (no_piece["outcome"], no_piece["field"]) == ("refused", "piece")
+    assert (row(v, entry)["outcome"], row(v, entry)["outcome"]) == ("done", "already")
+    (shown,) = pictures_of(v.book, f"bin:{made}")
+    assert shown.note == "to the brim" and shown.taken >= NOW - dt.timedelta(hours=2)
+    nowhere = row(v, taken(Phone(), bin="moters"))
+    assert (nowhere["outcome"], nowhere["field"]) == ("refused", "bin")
+
+
+def test_of_a_ticket_of_the_phones_own_which_comes_first(v: Visitor) -> None:
+    desk = Context("desk", lambda: NOW - dt.timedelta(hours=12), new_id)
+    set_(v.book, desk, "currency", "CAD")
+    buyers.buyer(v.book, desk, "ridge-yard", Terms(kind="yard", km="9"))
+    bins.recount(v.book, desk, bins.add_bin(v.book, desk, "copper-2").result.bin, "10 lb")
+    phone = Phone()
+    line = {"grade": "copper-2", "mass": "6 lb", "price": "4 /lb", "own": "6 lb"}
+    own = phone.note("ticketed", buyer="ridge-yard", lines=[line])
+    entry = taken(phone, ticket=f"@{own}")
+    early = row(v, entry)
+    assert (early["outcome"], early["field"]) == ("refused", "ticket")
+    assert "The ticket that this is about was not recorded" in early["words"] and own not in early["words"]
+    answer = v.client.post("/pocket/back", json=phone.sent(workspace_id(v.book))).json()
+    (ticketed,) = answer["results"]
+    assert ticketed["outcome"] == "done", ticketed
+    count = v.count() + 1
+    assert (row(v, entry)["outcome"], row(v, entry)["outcome"]) == ("done", "already")
+    assert v.count() == count
+    assert len(pictures_of(v.book, f"ticket:{ticketed['name']}")) == 1
+    wrong = row(v, {**taken(phone), "find": f"@{own}"})
+    assert (wrong["outcome"], wrong["field"]) == ("refused", "find"), "a ticket's entry is none of a find"
+
+
+@pytest.mark.parametrize(
+    ("said", "words"),
+    [
+        ({"find": ""}, "got nothing that it is of"),
+        ({"find": "fan-1", "bin": "motors"}, "got a find and a bin"),
+        ({"bin": "motors", "ticket": "t"}, "got a bin and a ticket"),
+    ],
+)
+def test_of_none_or_of_two_it_is_refused_in_words(v: Visitor, said: dict[str, str], words: str) -> None:
+    count = v.count()
+    one = row(v, taken(Phone(), **said))
+    assert (one["outcome"], one["words"].partition(": ")[2]) == (
+        "refused",
+        f"{words}; expected one find, one bin or one ticket",
+    )
+    assert v.count() == count and v.book.photographs.content(cleaned(SENT).digest) is None
+
+
 @pytest.mark.parametrize(
     "content", [SENT[:300], b"<svg onload=alert(1)>", b"\xff\xd8\xff" + b"\0" * 900_000, SENT + b"\0" * 15_000_000]
 )
@@ -108,7 +170,8 @@ def test_a_find_that_nobody_knows_is_asked_about(v: Visitor) -> None:
 
 def test_one_of_another_workspace_is_not_mixed_in(v: Visitor) -> None:
     count = v.count()
-    assert sent(v, taken(Phone()), workspace="019d0a43-0e60-7622-91e5-cf9e7dfcc5ce").status_code == 409
+    for content in (SENT, b"none"):
+        assert sent(v, taken(Phone()), content, "019d0a43-0e60-7622-91e5-cf9e7dfcc5ce").status_code == 409
     assert v.count() == count
 
 

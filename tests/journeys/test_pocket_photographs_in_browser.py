@@ -13,6 +13,7 @@ from PIL import Image
 from playwright.sync_api import Browser, Page, Route, expect
 from pocket_phone import go, hand_back, note, phone, rows, stocked
 
+from partway.ledger.fold import standing
 from partway.ledger.pictures import pictures_of
 
 # Of each photograph that waits: its sort, how many bytes, and the bytes themselves where they are asked for.
@@ -54,6 +55,22 @@ def photograph(page: Page, find: str, content: bytes) -> None:
     page.get_by_role("button", name="Keep it").tap()
 
 
+def of_the_bin(page: Page) -> None:
+    """One more, of the bin, by the link beside it. What it may be of stands in the list, what waits here too."""
+    go(page, "more")
+    page.get_by_text("Bins (1)").tap()
+    page.get_by_role("link", name="Photograph it").and_(page.locator("[href$='/bin']")).tap()
+    page.locator("input[type=file]").set_input_files(
+        {"name": "IMG_1.jpg", "mimeType": "image/jpeg", "buffer": saved(scene())}
+    )
+    labels = page.locator("[data-field=find] optgroup").evaluate_all("all => all.map(one => one.label)")
+    assert labels == ["Finds", "Bins"]
+    page.get_by_role("button", name="Keep it").tap()
+    page.wait_for_url("**#waiting")
+    body = rows(page)[-1]["body"]
+    assert isinstance(body, dict) and set(body) == {"bin"}
+
+
 def noise() -> bytes:
     """A photograph that hardly gets smaller."""
     image = Image.frombytes("RGB", (1000, 750), os.urandom(1000 * 750 * 3))
@@ -69,7 +86,7 @@ def test_photographs_wait_and_are_handed_back_one_by_one(pocket_house: Path, tmp
         note(page, "found", kind="microwave oven")
         find = f"@{rows(page)[0]['id']}"
         expect(page.get_by_role("link", name="Photograph it")).to_have_attribute(
-            "href", f"#record/pictured/%40{find[1:]}"
+            "href", f"#record/pictured/%40{find[1:]}/find"
         )
         go(page, "record", "pictured", find)
         field = page.locator("input[type=file]")
@@ -82,14 +99,15 @@ def test_photographs_wait_and_are_handed_back_one_by_one(pocket_house: Path, tmp
             photograph(page, find, content)
             page.wait_for_url("**#waiting")
         expect(page.locator(".queue .photo canvas")).to_have_count(3)
-        small, plain, large = page.evaluate(WAITING)
+        of_the_bin(page)
+        small, plain, large, _ = page.evaluate(WAITING)
         assert SECRET not in bytes(small[2])
         assert Image.open(BytesIO(bytes(plain[2]))).size == (1600, 800)
         assert {one[0] for one in (small, plain, large)} == {"image/jpeg"} and large[1] <= 1_000_000
         expect(page.locator("main")).to_contain_text("Photographs are not in it: they stay here")
         assert watched.axe() == []
 
-        page.evaluate(MORE, 17)
+        page.evaluate(MORE, 16)
         photograph(page, find, saved(scene()))
         expect(page.locator(".note")).to_contain_text("20 photographs wait on this phone already")
         assert len(rows(page)) == 21, "the find and the twenty"
@@ -113,13 +131,15 @@ def test_photographs_wait_and_are_handed_back_one_by_one(pocket_house: Path, tmp
         assert page.locator(".is-failed").count() == 2
         found = next(iter(app.book.facts("find:", "kind")))[0]
         assert len(pictures_of(app.book, found)) == 2
+        (bin_,) = standing.bins(app.book)
+        assert len(pictures_of(app.book, f"bin:{bin_}")) == 1
     port = int(app.address.rpartition(":")[2])
     with (  # both were off meanwhile
         running(house, there=True, port=port) as again,
         phone(chromium, tmp_path / "phone", again.address) as watched,
     ):
         go(watched.page, "waiting")
-        expect(watched.page.get_by_role("heading", level=1)).to_have_text("17 entries wait")
+        expect(watched.page.get_by_role("heading", level=1)).to_have_text("16 entries wait")
         assert len(pictures_of(again.book, found)) == 3
         assert all("photo" not in one for one in rows(watched.page, "done")), "what was taken is not kept twice"
         watched.clean()

@@ -1,4 +1,4 @@
-"""Which find an entry of a phone speaks of: one of the ledger by its name, or one that the phone noted itself."""
+"""Which find or ticket an entry of a phone speaks of: one of the ledger by its name, or one that the phone noted."""
 
 from __future__ import annotations
 
@@ -12,32 +12,36 @@ from partway.actions.recording.naming import tell_find
 from partway.actions.recording.questions import Asked
 from partway.errors import Refused
 from partway.ledger.book import Book
-from partway.ledger.events.kinds import Found
 from partway.ledger.fold import standing
 from partway.quantities import shown
 
-NOTED = "@"  # before the id of the intent by which the find was noted
+NOTED = "@"  # before the id of the intent by which the find or ticket was noted
+NOTABLE = ("find", "ticket")  # fields of a body that may name what another entry made
 NEAR = 5  # names that are offered
 
 
-def find_of(book: Book, body: Mapping[str, Any]) -> Mapping[str, Any]:
-    """A body with its find by the name that the ledger has for it. Raises Refused where its entry was not taken."""
-    given = body.get("find")
-    if not isinstance(given, str) or not given.startswith(NOTED):
-        return body
-    return {**body, "find": _noted(book, given[len(NOTED) :])}
+def named_by_ledger(book: Book, body: Mapping[str, Any]) -> Mapping[str, Any]:
+    """A body with its find and ticket by the names that the ledger has for them. Raises Refused where the entry of one
+    was not taken.
+    """
+    noted = {
+        field: _noted(book, given[len(NOTED) :], field)
+        for field in NOTABLE
+        if isinstance(given := body.get(field), str) and given.startswith(NOTED)
+    }
+    return {**body, **noted} if noted else body
 
 
-def _noted(book: Book, text: str) -> str:
+def _noted(book: Book, text: str, field: str) -> str:
     try:
         intent = UUID(text)
     except ValueError:
-        raise Refused(shown(NOTED + text), "the id of an entry behind @", "find") from None
+        raise Refused(shown(NOTED + text), "the id of an entry behind @", field) from None
     for event in book.asked_for([intent]).get(intent, ()):
-        if isinstance(event.what, Found):
-            return event.what.find
-    says = "The find that this is about was not recorded: its own entry comes first."
-    raise Refused("an entry that was not taken", "one that was", "find", says=says)
+        if field == event.what.MAKES:
+            return str(getattr(event.what, field))
+    says = f"The {field} that this is about was not recorded: its own entry comes first."
+    raise Refused("an entry that was not taken", "one that was", field, says=says)
 
 
 @contextmanager

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from partway.actions.pocket.intents import Act, HandedBack, Intent
-from partway.actions.pocket.spoken_of import find_of, known_find
+from partway.actions.pocket.spoken_of import known_find, named_by_ledger
 from partway.actions.recording.context import SLACK, Context, Recorded, still_taken_back
 from partway.actions.recording.describe import Say, Told, capital, span, tell
 from partway.catalogue import shipped
@@ -29,6 +29,7 @@ from partway.reports.called import Called
 
 log = logging.getLogger(__name__)
 MADE = ("find", "ticket", "haul", "listing")  # fields of results that name what was made
+ABOUT = ("find", "bin", "ticket")  # fields of a body that name what an entry speaks of
 
 
 class OtherWorkspace(Refused):
@@ -85,7 +86,7 @@ def _decided(book: Book, context: Context, intent: Intent, acts: Mapping[str, Ac
     act = acts.get(intent.what)
     if act is None:
         raise Refused(f'"{intent.what[:60]}"', f"one of {', '.join(sorted(acts))}", "what")
-    body = find_of(book, intent.body)
+    body = named_by_ledger(book, intent.body)
     when = _When.of(book, context, intent, body)
     with known_find(book, body):
         done = act(book, when.context, body)
@@ -120,10 +121,10 @@ def _moment(time: dt.datetime) -> dt.datetime:
 
 def _made(book: Book, body: Mapping[str, Any], now: dt.datetime) -> list[dt.datetime]:
     """When what an intent speaks of was made, by the order of the ledger: a phone's clock may stand behind it."""
-    find = body.get("find")
-    maker = book.makers([f"find:{find}"]).get(f"find:{find}") if isinstance(find, str) and find else None
-    made = book.event(maker) if maker else None
-    return [] if made is None else [local(made.position[0] + NEXT, now.tzinfo)]
+    spoken = [f"{field}:{name}" for field in ABOUT if isinstance(name := body.get(field), str) and name]
+    makers = [maker for maker in book.makers(spoken).values() if maker] if spoken else []
+    made = [event for maker in makers if (event := book.event(maker)) is not None]
+    return [local(event.position[0] + NEXT, now.tzinfo) for event in made]
 
 
 def _name(done: Recorded[Any]) -> str:

@@ -6,7 +6,20 @@ from dataclasses import dataclass
 from typing import Literal
 
 Look = Literal[
-    "line", "number", "count", "choice", "kind", "find", "buyer", "grade", "haul", "bin", "lines", "text", "photo"
+    "line",
+    "number",
+    "count",
+    "choice",
+    "kind",
+    "find",
+    "buyer",
+    "grade",
+    "haul",
+    "bin",
+    "lines",
+    "text",
+    "photo",
+    "thing",
 ]
 Recorded = Literal[
     "found",
@@ -36,7 +49,8 @@ class PocketChoice:
 class PocketField:
     """One field of a form. `name` is the field of the body, `sort` how it is asked for, `need` that it has to be there.
 
-    `fixed` is sent as it is and not shown. `of` are the fields of each line of a table; `more` puts it in the fold.
+    `fixed` is sent as it is and not shown. A `thing` is a find, a bin or a ticket, sent under the name of its sort.
+    `of` are the fields of each line of a table; `more` puts it in the fold.
     """
 
     name: str

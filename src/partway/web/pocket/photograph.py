@@ -1,7 +1,7 @@
 """A photograph that a phone kept without signal comes back: by itself, under its own id, and once.
 
 It is no part of the list of entries: one that is too large or damaged would hold up all of them. The phone sends it
-after them, so that a find it noted itself is there by then.
+after them, so that a find or a ticket it noted itself is there by then.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from pydantic import AwareDatetime
 
 from partway.actions.pictures.picturing import picture
 from partway.actions.pictures.results import PictureResult
-from partway.actions.pocket.intents import Act, HandedBack, Intent
+from partway.actions.pocket.intents import Act, Intent
 from partway.actions.pocket.take_back import take_back
 from partway.actions.recording.context import Context, Recorded
 from partway.errors import Refused
@@ -33,6 +33,7 @@ from partway.web.pocket.rows import BackAnswer, row_of
 from partway.web.pocket.state import state_of
 
 WHAT = "pictured"
+OF = ("find", "bin", "ticket")  # what a phone takes photographs of: the fields of its entry
 posts = APIRouter(
     prefix="/pocket",
     tags=["pocket"],
@@ -44,13 +45,22 @@ Said = Annotated[str, Query(max_length=LINE)]
 
 
 def act_with(kept: Photograph) -> Act:
-    """What keeps this photograph of the find, or of a piece of it, that an entry names."""
+    """What keeps this photograph of the find or a piece of it, the bin, or the ticket that an entry names."""
 
     def act(book: Book, context: Context, given: Mapping[str, Any]) -> Recorded[PictureResult]:
-        said = (given.get("piece", ""), given.get("note", ""))
-        return picture(book, context, given["find"], kept, "find", *said)
+        sort = sort_of(given)
+        return picture(book, context, given[sort], kept, sort, given.get("piece", ""), given.get("note", ""))
 
     return act
+
+
+def sort_of(given: Mapping[str, Any]) -> str:
+    """What a photograph is of: the one field of its entry that says so. Raises Refused where none or several do."""
+    said = [sort for sort in OF if given.get(sort)]
+    if len(said) != 1:
+        named = " and ".join(f"a {sort}" for sort in said) or "nothing that it is of"
+        raise Refused(named, "one find, one bin or one ticket", said[0] if said else OF[0])
+    return said[0]
 
 
 @posts.post("/photograph")
@@ -66,20 +76,38 @@ def photograph(
     typed: Annotated[AwareDatetime, Query(description="When it was taken, by the phone's clock (RFC 3339).")],
     find: Annotated[
         str, Query(max_length=LINE, description="The find; one that the phone noted goes by @ and the id of its entry.")
-    ],
-    piece: Annotated[str, Query(max_length=LINE, description="The piece of it that it shows.")] = "",
+    ] = "",
+    bin_: Annotated[str, Query(alias="bin", max_length=LINE, description="In its place: the bin.")] = "",
+    ticket: Annotated[
+        str, Query(max_length=LINE, description="In its place: the ticket, @ and the id of its entry as with a find.")
+    ] = "",
+    piece: Annotated[str, Query(max_length=LINE, description="The piece of the find that it shows.")] = "",
     note: Said = "",
 ) -> BackAnswer:
-    """Take a photograph that a phone kept without signal. It is done, known already, refused or asked about like an
-    entry of the list; of another workspace it is refused (409). Place and time in the file are not kept.
+    """Take a photograph that a phone kept without signal, of one find, bin or ticket. It is done, known already,
+    refused or asked about like an entry of the list; of another workspace it is refused (409). Place and time in the
+    file are not kept.
     """
-    intent = Intent(id_, WHAT, {"find": find, "piece": piece, "note": note}, typed)
+    intent = Intent(id_, WHAT, _body(find=find, bin=bin_, ticket=ticket, piece=piece, note=note), typed)
     try:
-        kept = cleaned(photograph, "photograph")
+        act = act_with(cleaned(photograph, "photograph"))  # before anybody has to wait for the ledger
     except Refused as refused:
-        answers: tuple[HandedBack, ...] = (HandedBack.of(intent, refused),)
-    else:
-        answers = take_back(ctx.book, ctx.context(), workspace, [intent], {WHAT: act_with(kept)})
+        act = _refusing(refused)
+    answers = take_back(ctx.book, ctx.context(), workspace, [intent], {WHAT: act})
     return BackAnswer(
         SCHEMA, tuple(row_of(answer, ctx.named_anew()) for answer in answers), state_of(ctx.book, ctx.clock().date())
     )
+
+
+def _refusing(refused: Refused) -> Act:
+    """What says that the file is no photograph, once the workspace is known to be the one that it was taken for."""
+
+    def act(book: Book, context: Context, given: Mapping[str, Any]) -> Recorded[PictureResult]:
+        raise refused
+
+    return act
+
+
+def _body(**said: str) -> dict[str, str]:
+    """The fields of an entry that say something."""
+    return {field: text for field, text in said.items() if text}

@@ -64,9 +64,9 @@ def pocket_forms(mostly: dict[str, str], unit: str) -> tuple[PocketForm, ...]:
             "pictured",
             "Photograph",
             (
-                FIND,
+                _field("find", "Of what", "thing", need=True),
                 _field("photo", "Photograph", "photo", "the place that a phone writes into it is not kept", need=True),
-                _more("piece", "Which piece", hint="empty for the whole find"),
+                _more("piece", "Which piece", hint="of a find; empty for the whole of it"),
                 _more("note", "Anything to say of it"),
             ),
         ),

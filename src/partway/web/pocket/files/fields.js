@@ -2,6 +2,7 @@
 import { bdi, button, el } from "./dom.js";
 import { looked } from "./names.js";
 import { photographOf } from "./photo.js";
+import { MADE } from "./queue.js";
 
 const OFF = { autocomplete: "off", autocapitalize: "none", spellcheck: "false", dir: "auto" };
 const MOST = 4; // names offered under a field
@@ -34,12 +35,12 @@ const choice = (field, id) => {
     set: (value) => radios.forEach((one) => (one.checked = one.value === value)),
   };
 };
-// Chosen from a short list of the desk's; finds that wait here for the desk are in theirs.
-const listed = (field, id, state) => {
-  const here = field.sort === "find" ? state.waiting.filter((one) => one.what === "found").map((one) => ({ id: `@${one.id}`, name: one.words })) : [];
-  const list = [...here, ...state.data[`${field.sort}s`]];
+// Chosen from short lists of the desk's, each under its name where there are several.
+const picked = (field, id, lists) => {
+  const list = lists.flatMap(([, all]) => all);
+  const options = (all) => all.map((one) => el("option", { value: one.id }, one.words ? `${one.name}: ${one.words}` : one.name));
   const select = el("select", { id }, el("option", { value: "" }, field.need ? "Choose" : "None said"),
-    list.map((one) => el("option", { value: one.id }, one.words ? `${one.name}: ${one.words}` : one.name)));
+    lists.map(([name, all]) => (name ? all.length > 0 && el("optgroup", { label: name }, options(all)) : options(all))));
   return {
     node: framed(field, id, select), get: () => select.value,
     words: () => list.find((one) => one.id === select.value)?.name ?? "",
@@ -47,6 +48,20 @@ const listed = (field, id, state) => {
       if (value && !list.some((one) => one.id === value)) select.append(el("option", { value }, "As it was"));
       select.value = value;
     },
+  };
+};
+// Finds and tickets that wait here for the desk are in their lists.
+const waits = (state, sort) => state.waiting.filter((one) => MADE[one.what] === sort).map((one) => ({ id: `@${one.id}`, name: one.words }));
+const choosable = (state, sort) => [...waits(state, sort), ...(state.data[`${sort}s`] || [])];
+const listed = (field, id, state) => picked(field, id, [["", choosable(state, field.sort)]]);
+// One thing of several sorts. It goes to the desk under the name of its sort, of which a body has one.
+const THINGS = { find: "Finds", bin: "Bins", ticket: "Tickets that wait here" };
+const thing = (field, id, state) => {
+  const own = picked(field, id, Object.entries(THINGS).map(([sort, name]) => [name, choosable(state, sort).map((one) => ({ ...one, id: `${sort} ${one.id}` }))]));
+  const sort = () => own.get().split(" ")[0];
+  return {
+    ...own, name: sort, get: () => own.get().slice(sort().length + 1),
+    take: (body) => Object.keys(THINGS).forEach((one) => body[one] && own.set(`${one} ${body[one]}`)),
   };
 };
 // A name typed, with those of the desk's that begin so under it; what is not one of them goes to the desk as typed.
@@ -89,7 +104,7 @@ const photo = (field, id) => {
   return { ...own, photo: () => (input.files.length ? photographOf(input.files[0]) : null) };
 };
 const SORTS = {
-  line: (field, id) => line(field, id, "text"), number: (field, id) => line(field, id, "decimal"), count: counted, text, choice, lines, photo,
+  line: (field, id) => line(field, id, "text"), number: (field, id) => line(field, id, "decimal"), count: counted, text, choice, lines, photo, thing,
   kind: named, grade: named, find: listed, buyer: listed, bin: listed, haul: listed,
 };
 const empty = (value) => value === "" || value.length === 0;
@@ -100,13 +115,13 @@ export const fieldsOf = (fields, state) => {
   return {
     nodes: [shown.filter((one) => !one.field.more).map((one) => one.node), rest.length > 0 && el("details", {}, el("summary", {}, "More"), rest)],
     body: () => {
-      const said = shown.map((one) => [one.field.name, one.get()]).filter(([, value]) => !empty(value));
+      const said = shown.map((one) => [one.name?.() ?? one.field.name, one.get()]).filter(([, value]) => !empty(value));
       if (!said.length) return {};
       return Object.fromEntries([...fields.filter((one) => one.fixed).map((one) => [one.name, one.fixed]), ...said]);
     },
     words: () => shown.map((one) => one.words()).filter(Boolean).join(", "),
     missing: () => shown.flatMap((one) => [...(one.field.need && !one.photo && empty(one.get()) ? [one] : []), ...(one.missing?.() ?? [])]),
-    set: (body) => shown.forEach((one) => body[one.field.name] !== undefined && one.set(body[one.field.name])),
+    set: (body) => shown.forEach((one) => (one.take ? one.take(body) : body[one.field.name] !== undefined && one.set(body[one.field.name]))),
     photo: () => shown.find((one) => one.photo)?.photo(),
     of: (name) => shown.find((one) => one.field.name === name),
   };

@@ -20,13 +20,14 @@ const load = (state, haul) => {
 const items = (list, more) => el("ul", { class: "lines" }, list.map((one) => el("li", { class: "item" }, p(el("b", {}, bdi(one.name)), el("br"), bdi(one.words)), more?.(one))));
 const looked = (one) => fold(one.title, one.first.length > 0 && el("div", { class: "caution" }, one.first.map((line) => p(bdi(line)))), table(one.title, one.columns, one.rows), one.notes.map((note) => p(bdi(note))));
 export const more = (state) => {
+  const picturing = (sort) => (one) => p(link(["record", "pictured", one.id, sort], { class: "button quiet" }, "Photograph it"));
   const { hauls, finds, bins, tables, cards } = state.data;
   return [
     heading("More"),
     hauls.map((haul) => load(state, haul)),
     fold("What can hurt", cards.map(cautionCard)),
-    fold(`Finds that wait (${finds.length})`, items(finds, (one) => p(link(["record", "pictured", one.id], { class: "button quiet" }, "Photograph it")))),
-    fold(`Bins (${bins.length})`, items(bins)),
+    fold(`Finds that wait (${finds.length})`, items(finds, picturing("find"))),
+    fold(`Bins (${bins.length})`, items(bins, picturing("bin"))),
     tables.map(looked),
     el("p", { class: "reaches" }, el("a", { class: "reach", href: "/pocket.html" }, "All of it on one page, to print or to save"), el("a", { class: "reach", href: "/" }, "The desk's own pages")),
   ];

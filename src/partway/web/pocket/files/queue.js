@@ -52,11 +52,14 @@ const handing = async (workspace) => {
   await photographs(["", workspace], told);
   return told;
 };
-// The photographs, one request each, after what was recorded: the find that one is of may be among that, and where it waits
-// still, its photograph waits with it.
+// What other entries may speak of: by which field of theirs. A find or ticket noted here goes by @ and its entry's id.
+export const MADE = { found: "find", ticketed: "ticket" };
+export const about = (entry, { id }) => Object.values(MADE).some((field) => entry.body[field] === `@${id}`);
+// The photographs, one request each, after what was recorded: what one is of may be among that, and where it waits still,
+// its photograph waits with it.
 const photographs = async (workspaces, told) => {
-  const all = await waiting(), left = new Set(all.map((one) => `@${one.id}`));
-  for (const entry of all.filter((one) => one.photo && workspaces.includes(one.workspace) && !left.has(one.body.find))) {
+  const all = await waiting();
+  for (const entry of all.filter((one) => one.photo && workspaces.includes(one.workspace) && !all.some((made) => about(one, made)))) {
     const answer = await sendPhotograph(entry);
     await settle(entry, answer);
     told.push({ entry, answer });

@@ -13,14 +13,16 @@ const draft = {
   forget: (what) => { try { localStorage.removeItem(DRAFT + what); } catch { /* nothing was kept */ } },
 };
 const hazards = (state, body) => {
-  const one = state.data.kinds.find((kind) => kind.id === body.kind) || state.data.finds.find((find) => find.id === body.find);
+  const { kinds, finds, bins } = state.data;
+  const one = kinds.find((kind) => kind.id === body.kind) || finds.find((find) => find.id === body.find) || bins.find((bin) => bin.id === body.bin);
   return one ? careful(state, one.hazards) : null;
 };
 export const formFor = (state, form, { entry = null, given = {}, usual = {} } = {}) => {
   const fields = fieldsOf(entry ? form.fields.filter((one) => one.sort !== "photo") : form.fields, state); // one taken stays
   const first = el("div", {});
   const show = () => first.replaceChildren(...[hazards(state, fields.body())].filter(Boolean));
-  fields.set(entry ? entry.body : { ...usual, ...draft.read(form.what), ...given });
+  fields.set(entry ? entry.body : { ...usual, ...draft.read(form.what) });
+  fields.set(given); // what led here, over what was typed before
   show();
   let keeping = false; // a photograph takes a while, in which somebody may tap once more
   const once = async (event) => {
@@ -56,11 +58,11 @@ export const formFor = (state, form, { entry = null, given = {}, usual = {} } = 
     form.note && p(bdi(form.note)), fields.nodes, el("button", { class: "big" }, "Keep it"));
   return [first, made];
 };
-export const record = (state, [what, about]) => {
+export const record = (state, [what, about, sort]) => {
   const form = state.data.forms.find((one) => one.what === what);
   if (form) {
-    const [aimed] = form.fields.filter((field) => ["kind", "buyer", "find"].includes(field.sort));
-    const given = about && aimed ? { [aimed.name]: about } : {};
+    const [aimed] = form.fields.filter((field) => ["kind", "buyer", "find", "thing"].includes(field.sort));
+    const given = about && aimed ? { [sort || aimed.name]: about } : {};
     return [heading(form.title), formFor(state, form, { given, usual: about && HERE[what] }), p(link(["record"], { class: "button quiet" }, "Something else"))];
   }
   return [

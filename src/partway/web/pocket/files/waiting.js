@@ -1,7 +1,7 @@
 // What waits for the desk, in its order, and what the desk said of it. Nothing leaves here by itself but what it took.
 import { bdi, button, el, fold, heading, link, p } from "./dom.js";
 import { formFor } from "./record.js";
-import { change, packed } from "./queue.js";
+import { MADE, about, change, packed } from "./queue.js";
 import { shown } from "./photo.js";
 import { drop } from "./store.js";
 
@@ -13,8 +13,8 @@ const answer = (state, entry, value) => async () => {
 // What the desk asked goes into the body under the field it asked about; of what was said, into its answers.
 const answeredBody = ({ what, body, answer: { field } }, value) =>
   what === "said" ? { ...body, answers: [...(body.answers || []).filter((one) => one.option !== field), { option: field, answer: value }] } : { ...body, [field]: value };
-// An entry, and those that speak of the find it is about: without it nothing could come of them.
-const withIt = (state, entry) => state.waiting.filter((one) => one === entry || one.body.find === `@${entry.id}`);
+// An entry, and those that speak of the find or ticket it is about: without it nothing could come of them.
+const withIt = (state, entry) => state.waiting.filter((one) => one === entry || about(one, entry));
 const sure = (state, entry) => {
   const ask = button("Drop it", () => {
     const gone = withIt(state, entry), also = gone.length - 1;
@@ -37,7 +37,7 @@ const row = (state, entry) => {
     said?.more.map((line) => p(bdi(line))),
     said?.outcome === "asked" && el("div", { class: "answers" }, said.choices.map((one) => button(bdi(one.words), answer(state, entry, one.value), { class: "quiet big" }))),
     el("div", { class: "row" }, link(["waiting", entry.id], { class: "button quiet" }, "Change it"), sure(state, entry),
-      entry.what === "found" && link(["record", "pictured", `@${entry.id}`], { class: "button quiet" }, "Photograph it")));
+      MADE[entry.what] && link(["record", "pictured", `@${entry.id}`, MADE[entry.what]], { class: "button quiet" }, "Photograph it")));
 };
 const written = (state) => state.waiting.filter((entry) => !entry.photo);
 const APART = " Photographs are not in it: they stay here until this phone reaches its own desk, or until they are dropped.";
