@@ -89,6 +89,30 @@ def test_whether_a_fee_of_each_ticket_counts_is_asked(text: str, fee: str) -> No
     assert fee in line.question
 
 
+@pytest.mark.parametrize(
+    ("text", "fee"),
+    [
+        ("#2 copper 4.10 less 3% admin", "3 %"),
+        ("#2 copper 4.10, 3% off the ticket for admin", "3 %"),
+        ("#2 copper 4.10 and they take 2 percent off the ticket", "2 %"),
+        ("#2 copper 4.10. We take five dollars a load.", "CAD 5"),
+        ("#2 copper 4.10 minus 2 percent admin, red brass 2.90", "2 %"),
+    ],
+)
+def test_a_fee_behind_a_price_loses_no_price(text: str, fee: str) -> None:
+    first, line, *more = read(text)
+    assert (first.grade, first.price, first.status) == ("copper-2", Decimal("4.10"), "understood")
+    assert (line.asks, line.passed_over) == ("fee", "ticket") and fee in line.question
+    assert [(one.grade, one.price) for one in more] == [("brass-red", Decimal("2.90"))][: len(more)]
+
+
+@pytest.mark.parametrize("between", [", ", ". ", "\n"])
+def test_what_holds_for_the_ticket_is_not_refused_with_the_grade_before_it(between: str) -> None:
+    first, line = read(f"no car batteries{between}2% card fee")
+    assert (first.grade, first.refuses) == ("lead-acid", True)
+    assert (line.status, line.passed_over, line.text) == ("remark", "ticket", "2% card fee")
+
+
 def test_a_fee_for_a_grade_is_a_price_of_that_grade() -> None:
     (line,) = read("fridges recycling fee $10 each")
     assert line.question and line.item.prices[0].readings[0] < 0

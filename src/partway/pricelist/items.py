@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from partway.pricelist.folding import folded
 from partway.pricelist.joining import headed_as, paid_to_take, priced_per, tiered, with_lot
-from partway.pricelist.layout.asides import is_aside_segment, row_at, without_asides
+from partway.pricelist.layout.asides import is_aside_segment, without_asides
 from partway.pricelist.layout.changes import ChangeWalk
 from partway.pricelist.layout.columns import with_cells, without_old
 from partway.pricelist.layout.grouping import grouped
@@ -15,7 +15,8 @@ from partway.pricelist.layout.rows import columns_kept
 from partway.pricelist.layout.scanned import unscanned
 from partway.pricelist.layout.sentences import parted
 from partway.pricelist.layout.sounds import full_stop_at, numbered_at, sounded_at
-from partway.pricelist.layout.terms import is_of_consignment, is_term, segment_at
+from partway.pricelist.layout.terms import is_of_consignment, is_term, segment_at, term_length
+from partway.pricelist.layout.ticket_fees import ticket_fee_of
 from partway.pricelist.lines import Item, ListedLot, ListSheet
 from partway.pricelist.measures import clause_at, limit_at, lot_at, one_weighs_at, span_at
 from partway.pricelist.names import words_of
@@ -62,10 +63,13 @@ class _Reader(ChangeWalk):
 
     def _term(self) -> bool:
         """Takes what is said of the whole ticket, or that a price is named when asked."""
-        if not self.item.end and self.fresh:
-            for said in (row_at(self.tokens, self.at), segment_at(self.tokens, self.at)):
-                if is_term(said, self.hearing, self.sheet.lexicon):
-                    return self.take(self.at + len(said), replace(self.item, words=(said[0].text,), term=True), "name")
+        if (self.item.prices or self.item.refuses) and self._fee_behind():
+            self.close()  # "no 2 copper 4.10 less 3% admin"
+        fresh = self.fresh or self._fee_behind()
+        if not self.item.end and fresh:
+            if (length := term_length(self.tokens, self.at, self.hearing, self.sheet.lexicon)) > 0:
+                term = replace(self.item, words=(self.tokens[self.at].text,), term=True)
+                return self.take(self.at + length, term, "name")
             said = segment_at(self.tokens, self.at)
             opens = self.stopped or not self.done or self.done[-1].row != self.row  # behind a price it is of its grade
             if opens and is_of_consignment(said, self.hearing, self.sheet.lexicon):
@@ -78,6 +82,15 @@ class _Reader(ChangeWalk):
         if end is None or self.item.prices or not self.ends(end) or not (self.item.named or self.cell):
             return False
         return self.take(end, replace(self.item, open_price=True), "")
+
+    def _fee_behind(self) -> bool:
+        """Whether the rest says a fee of the ticket, or, behind a stop, what else holds for all of it."""
+        said = segment_at(self.tokens, self.at)
+        before = self.tokens[self.at - 1] if self.at else None
+        stopped = before is not None and (before.text == "." or before.kind == "break")
+        return ticket_fee_of(said, self.hearing) is not None or (
+            stopped and is_term(said, self.hearing, self.sheet.lexicon)
+        )
 
     def _limit(self) -> bool:
         found = limit_at(self.tokens, self.at, self.hearing)

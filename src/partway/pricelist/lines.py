@@ -118,7 +118,9 @@ class Item:
     def bare(self) -> bool:
         """Whether it is a name of which nothing is said."""
         lots = self.from_lot or self.minimum or self.most or self.piece
-        return self.named and not (self.prices or self.refuses or lots or self.units or self.each or self.moved)
+        return self.named and not (
+            self.term or self.prices or self.refuses or lots or self.units or self.each or self.moved
+        )
 
 
 @dataclass(frozen=True, slots=True)

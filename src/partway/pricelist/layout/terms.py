@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from partway.pricelist.layout.asides import row_at
 from partway.pricelist.layout.ticket_fees import ticket_fee_of
 from partway.pricelist.lexicon import Lexicon
+from partway.spoken.money import money_at
 from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.tokens import Token
 from partway.spoken.tongue import Hearing
@@ -15,6 +17,34 @@ def segment_at(tokens: Sequence[Token], at: int) -> Sequence[Token]:
     """The tokens from there to the next break of any sort."""
     end = next((n for n in range(at, len(tokens)) if tokens[n].kind == "break"), len(tokens))
     return tokens[at:end]
+
+
+def term_length(tokens: Sequence[Token], at: int, hearing: Hearing, lexicon: Lexicon) -> int:
+    """How many tokens from there say a fee or something taken off, to the end of the row where no amount follows; 0
+    where none do, or where a grade and its price come first: "no 2 copper 4.10 less 3% admin".
+    """
+    said = segment_at(tokens, at)
+    if not is_term(said, hearing, lexicon) or _priced_first(said, hearing, lexicon):
+        return 0
+    row = row_at(tokens, at)
+    more = row[len(said) :]
+    return len(said) if any(_of_figures(token) for token in more) or not is_term(row, hearing, lexicon) else len(row)
+
+
+def _of_figures(token: Token) -> bool:
+    return token.text[:1].isdigit() or token.text[:2].strip(".").isdigit()
+
+
+def _priced_first(said: Sequence[Token], hearing: Hearing, lexicon: Lexicon) -> bool:
+    """Whether a whole name stands before an amount that is no share and is not taken off, or a thing is refused."""
+    if word_at(said, 0) == "no" or phrase_end(said, 0, hearing.tongue.refusals):
+        return True
+    for at in range(1, len(said)):
+        found = money_at(said, at, hearing)
+        name = [token.text for token in said[:at] if token.kind == "word"]
+        if found is not None and name and lexicon.match(name)[1]:
+            return word_at(said, found[1]) not in {"%", "percent", "off"}
+    return False
 
 
 def is_of_consignment(said: Sequence[Token], hearing: Hearing, lexicon: Lexicon) -> bool:
@@ -31,10 +61,7 @@ def is_term(said: Sequence[Token], hearing: Hearing, lexicon: Lexicon) -> bool:
     tongue = hearing.tongue
     if ticket_fee_of(said, hearing) is not None:
         return True  # "5 a load"
-    if not any(
-        token.text[:1].isdigit() or token.text[:2].strip(".").isdigit() or token.text in {*tongue.ones, *tongue.tens}
-        for token in said
-    ):
+    if not any(_of_figures(token) or token.text in {*tongue.ones, *tongue.tens} for token in said):
         return False
     fees = any(token.among(tongue.fees) for token in said)
     if not fees and not any(_taken_off(said, at, hearing) for at in range(len(said))):

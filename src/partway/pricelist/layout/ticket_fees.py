@@ -99,7 +99,7 @@ def _flat_at(said: Sequence[Token], at: int, hearing: Hearing) -> tuple[Decimal,
 
 
 def _number_at(said: Sequence[Token], at: int, hearing: Hearing) -> tuple[Decimal, int] | None:
-    if at < len(said) and said[at].kind == "number" and said[at].text.replace(".", "", 1).isdigit():
+    if at < len(said) and said[at].text.replace(".", "", 1).isdigit():  # of any sort: "2" may be of a name, too
         return Decimal(said[at].text), at + 1
     number = number_at(said, at, hearing)
     return None if number is None or number[1] in ("split", "comma") else (number[0][0], number[2])
