@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import random
+from dataclasses import replace
 
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
@@ -31,6 +32,11 @@ def long_haul(seed: int = 1, places: int = 18, grades: int = 18) -> Scenario:
         anatomies={},
         home=HOME,
     )
+
+
+def endless_haul() -> Scenario:
+    """One whose search has a plan in a second or two and no proof in minutes: three trips among 24 yards."""
+    return replace(long_haul(places=24), hours=Hours(5.0, 10.0, 12.0, 3))
 
 
 def _yard(rng: random.Random, name: str, grades: list[str]) -> Buyer:

@@ -9,7 +9,7 @@ from collections.abc import Callable
 
 import pytest
 from browser import SIZES, Running, Watched, before_script, tab
-from long_haul import long_haul
+from long_haul import endless_haul
 from playwright.sync_api import Browser, Page, expect
 from test_every_page import SMALL
 
@@ -195,7 +195,7 @@ def test_a_slider_that_is_let_go_asks_for_its_plan(empty: Running, chromium: Bro
 def test_a_search_is_watched_and_stopped(empty: Running, chromium: Browser, scripts: bool) -> None:
     stocked(empty)
     jobs = empty.app.state.partway.jobs
-    job = jobs.submit(long_haul(), Limits(600.0, 0.0))
+    job = jobs.submit(endless_haul(), Limits(600.0, 0.0))
     context, watched = tab(chromium, empty.address, viewport=SIZES["phone"], java_script_enabled=scripts)
     page = watched.open(f"/haul/plan/{job}")
     looked_over(watched, scripts)

@@ -195,14 +195,14 @@ def test_what_is_not_there_is_not_there(at: Visitor) -> None:
 
 
 def test_a_search_can_be_stopped_from_its_page(tmp_path: Path) -> None:
-    from long_haul import long_haul
+    from long_haul import endless_haul
 
     from partway.actions.plans.plan import Limits
 
     with visitor(tmp_path) as v:
         stocked(v.book, v)
         jobs = v.app.state.partway.jobs
-        job = jobs.submit(long_haul(), Limits(600.0, 0.0))
+        job = jobs.submit(endless_haul(), Limits(600.0, 0.0))
         path = f"/haul/plan/{job}"
         end = time.monotonic() + SOON
         while not jobs.now(job).progress:

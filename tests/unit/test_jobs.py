@@ -16,7 +16,7 @@ from typing import Any
 
 import planned
 import pytest
-from long_haul import long_haul
+from long_haul import endless_haul
 
 from partway.actions.plans.jobs import KEPT, MOST_WAITING, REPLACED, JobNow, Jobs
 from partway.actions.plans.jobs_child import Failed, Progress, SearchDone, Step, Stop, Task, listen
@@ -376,7 +376,7 @@ def test_a_process_finds_what_this_one_finds(jobs: Jobs, best: Plan) -> None:
 
 
 def test_a_long_search_is_stopped_with_a_checked_plan_and_an_honest_gap(jobs: Jobs) -> None:
-    scenario = long_haul()
+    scenario = endless_haul()
     job = jobs.submit(scenario, Limits(seconds=600.0, gap=0.0))
     until(lambda: len(jobs.now(job).progress) >= 2)
     jobs.stop(job)
