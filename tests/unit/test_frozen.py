@@ -15,6 +15,7 @@ FILLED = {
     "Candidate": "tours under search, in a heap by their bound",
     "Columns": "the programme's columns, as they are made",
     "Draft": "an anatomy that is a guess, as it is made",
+    "LoadLimit": "what a measure of the load has to do with each place, as it is gathered",
     "Linear": "rows and columns of a programme, as they are added",
     "Model": "a programme with what its columns mean",
     "Branch": "a part of the search tree, in a heap by its bound",

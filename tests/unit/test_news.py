@@ -71,8 +71,8 @@ def test_a_lucky_world_is_not_taken_for_news() -> None:
     totals = np.array([np.zeros(40), np.tile([5.0, -6.0], 20)])
     assert worth_of_knowing(totals, SCORE, PRICE).worth == 0.0
     one = np.zeros(40)
-    one[38:] = 50.0, -50.0
-    # Chosen by the first of the last lot: the second pays 50, and without knowing it does too. By the second: nothing.
+    one[38:] = 15.0, -15.0
+    # Chosen by the first of the last lot: the second pays 15, and without knowing it does too. By the second: nothing.
     assert worth_of_knowing(np.array([np.zeros(40), one]), SCORE, PRICE).worth == 0.0
 
 

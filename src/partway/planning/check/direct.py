@@ -70,7 +70,7 @@ def _road(scenario: Scenario, vehicle: Vehicle, a: str, b: str) -> tuple[float, 
 def cheapest_trips(scenario: Scenario) -> dict[str, float]:
     """What the cheapest trip to each buyer alone costs: fuel, and the wage of driving and time on site.
 
-    There from home, and on to where trips end.
+    There from home, and on to where trips end; infinite where one cannot come there, or not on.
     """
     vehicle, wage = scenario.vehicle, scenario.hours.wage
     driven = [b for b in scenario.buyers if b.is_visited]
@@ -80,7 +80,8 @@ def cheapest_trips(scenario: Scenario) -> dict[str, float]:
     legs = {pair: km * vehicle.cost_per_km + hours * wage for pair, (km, hours) in _known(roads)}
     there = _cheapest(HOME, legs)
     on = _cheapest(END if scenario.end else HOME, {(b, a): leg for (a, b), leg in legs.items()})
-    return {b.id: there[b.id] + on[b.id] + b.minutes / 60.0 * wage for b in driven if b.id in there and b.id in on}
+    ways = {b.id: there.get(b.id, math.inf) + on.get(b.id, math.inf) for b in driven}
+    return {b.id: ways[b.id] + b.minutes / 60.0 * wage for b in driven}
 
 
 def _cheapest(start: str, legs: dict[tuple[str, str], float]) -> dict[str, float]:
