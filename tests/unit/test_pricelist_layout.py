@@ -113,6 +113,11 @@ def test_what_holds_for_the_ticket_is_not_refused_with_the_grade_before_it(betwe
     assert (line.status, line.passed_over, line.text) == ("remark", "ticket", "2% card fee")
 
 
+def test_two_names_with_a_stroke_between_them_are_two_grades() -> None:
+    assert said("alts/starters 0.31") == [("alternator", "0.31"), ("starters", "0.31")]
+    assert read("alu/cu radiators 1.20")[0].question  # one thing, clean or dirty
+
+
 def test_a_fee_for_a_grade_is_a_price_of_that_grade() -> None:
     (line,) = read("fridges recycling fee $10 each")
     assert line.question and line.item.prices[0].readings[0] < 0

@@ -151,7 +151,7 @@ def _as(item: Item, said: Item) -> Item:
 
 def _apart(item: Item, lexicon: Lexicon) -> Iterator[Item]:
     """Two names with an "and" between them: "relays and ballasts 20c", and "starters and motors", no starter motors."""
-    if item.compound and lexicon.match(item.words)[1]:
+    if item.compound and lexicon.match(item.words)[1] and not _each_named(item, lexicon):
         yield item  # "alu/cu radiators" are one thing
         return
     parts = list(_parts(item, lexicon))
@@ -162,6 +162,13 @@ def _apart(item: Item, lexicon: Lexicon) -> Iterator[Item]:
     each = item.prices if len(item.prices) == len(parts) else ()  # "304/316 stainless .48/.72"
     for n, words in enumerate(parts):
         yield replace(item, words=words, exact="", cuts=(), prices=each[n : n + 1] or item.prices)
+
+
+def _each_named(item: Item, lexicon: Lexicon) -> bool:
+    """Whether each side of a stroke is a whole name, and all of it may be just these: "alternators/starters 31"."""
+    edges = [0, *(cut for cut in item.cuts if 0 < cut < len(item.words)), len(item.words)]
+    sides = {lexicon.surely(item.words[start:end]) for start, end in pairwise(edges)}
+    return len(sides) > 1 and sides == {grade for grade, _ in lexicon.match(item.words)[0]}
 
 
 def _parts(item: Item, lexicon: Lexicon) -> Iterator[tuple[str, ...]]:
