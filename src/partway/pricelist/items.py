@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
+from functools import cached_property
 
 from partway.pricelist.folding import folded
 from partway.pricelist.joining import headed_as, paid_to_take, priced_per, tiered, with_lot
@@ -63,16 +65,19 @@ class _Reader(ChangeWalk):
 
     def _term(self) -> bool:
         """Takes what is said of the whole ticket, or that a price is named when asked."""
-        if (self.item.prices or self.item.refuses) and self._fee_behind():
+        follows = self.terms_follow[self.at]
+        behind = follows and self._fee_behind()
+        if (self.item.prices or self.item.refuses) and behind:
             self.close()  # "no 2 copper 4.10 less 3% admin"
-        fresh = self.fresh or self._fee_behind()
+        fresh = self.fresh or behind
         if not self.item.end and fresh:
-            if (length := term_length(self.tokens, self.at, self.hearing, self.sheet.lexicon)) > 0:
+            length = term_length(self.tokens, self.at, self.hearing, self.sheet.lexicon) if follows else 0
+            if length:
                 term = replace(self.item, words=(self.tokens[self.at].text,), term=True)
                 return self.take(self.at + length, term, "name")
             said = segment_at(self.tokens, self.at)
             opens = self.stopped or not self.done or self.done[-1].row != self.row  # behind a price it is of its grade
-            if opens and is_of_consignment(said, self.hearing, self.sheet.lexicon):
+            if opens and follows and is_of_consignment(said, self.hearing, self.sheet.lexicon):
                 return self.take(self.at + len(said), replace(self.item, words=(said[0].text,), term=True), "name")
             if is_aside_segment(said, self.hearing, self.sheet.lexicon):
                 return self.take(self.at + len(said), replace(self.item, words=(said[0].text,)), "name")
@@ -82,6 +87,15 @@ class _Reader(ChangeWalk):
         if end is None or self.item.prices or not self.ends(end) or not (self.item.named or self.cell):
             return False
         return self.take(end, replace(self.item, open_price=True), "")
+
+    @cached_property
+    def terms_follow(self) -> Sequence[bool]:
+        """Of each token, whether a word that a ticket's terms have stands there or behind it, up to the next break."""
+        tongue, follows = self.hearing.tongue, [False]
+        words = {*tongue.fees, *tongue.fee_names, *tongue.of_ticket, *tongue.consignments, "off", "less"}
+        for token in reversed(self.tokens):
+            follows.append(token.kind != "break" and (follows[-1] or token.text in words))
+        return follows[:0:-1]
 
     def _fee_behind(self) -> bool:
         """Whether the rest says a fee of the ticket, or, behind a stop, what else holds for all of it."""

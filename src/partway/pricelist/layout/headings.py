@@ -69,9 +69,10 @@ def _is_of(item: Item, material: str, lexicon: Lexicon) -> bool:
 
 def _ends_it(item: Item, over: Item, lexicon: Lexicon) -> bool:
     """Whether a row surely is of another sort than its heading: what follows has nothing to do with that either."""
-    grades = {grade for grade, _ in lexicon.match(over.words)[0]} | ({over.exact} if over.exact else set())
-    if not grades:
-        return False
+    near, surely = lexicon.match(over.words)
+    if not (surely or over.exact):
+        return False  # "HARBOUR METALS PRICE SHEET (per kg)" is of no sort
+    grades = {grade for grade, _ in near} | ({over.exact} if over.exact else set())
     scores, whole = lexicon.match(item.words)
     meant = item.exact or (scores[0][0] if whole and len(scores) == 1 else "")
     return bool(meant) and lexicon.families[meant] not in {lexicon.families[grade] for grade in grades}
