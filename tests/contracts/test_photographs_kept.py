@@ -346,15 +346,3 @@ def test_two_devices_take_the_same_one_and_are_merged(tmp_path: Path) -> None:
         assert [shown.picture for shown in pictures_of(one, "find:fan-1")] == [KEPT.digest]
         assert one.conflicts() == ()
     assert len(files(tmp_path / "one")) == 1
-
-
-def test_one_is_taken_on_the_finds_own_page_and_leads_back_there(v: Visitor) -> None:
-    page, to = v.open("/bench/fan-1"), "/photographs/find/fan-1"
-    assert '<details id="photograph"><summary>Photograph it</summary>' in page, "folded"
-    data = {name: value for name, value in v.form(page, f"{to}#main").values if name != "file"}
-    answer = v.client.post(to, data=data | {"piece": "cord"}, files={"file": ("a", SENT)}, follow_redirects=False)
-    assert (answer.status_code, answer.headers["location"]) == (303, "/bench/fan-1#main")
-    assert [one.piece for one in pictures_of(v.book, "find:fan-1")] == ["cord"]
-    data = {name: value for name, value in v.form(v.open("/bench/fan-1"), f"{to}#main").values if name != "file"}
-    refused = v.client.post(to, data=data, files={"file": ("a", SENT[:200])})
-    assert refused.status_code == 422 and refused.text.count('role="alert"') == 1

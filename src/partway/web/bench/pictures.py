@@ -88,7 +88,9 @@ def photographs_page(ctx: RequestContext, sort: str, of: str, form: PhotographFo
         picture_of(ctx.book, ctx.context(), of, sort if sort in SORTS else "", "")
     except Refused as refused:
         raise NotHere(refused.given, refused.expected, sort) from None
-    form = photograph_form(ctx, sort, of, form)
+    form, pieces = form or PhotographForm(), _pieces(ctx, of) if sort == "find" else []
+    form.piece.choices = pieces
+    form.piece.data = form.piece.data or ctx.request.query_params.get("piece", "")
     name, back = _called(ctx, sort, of)
     return PhotographsPage(
         title="Photographs",
@@ -96,18 +98,10 @@ def photographs_page(ctx: RequestContext, sort: str, of: str, form: PhotographFo
         back=back,
         address=f"/photographs/{sort}/{quote(of)}",
         photographs=pictures_of(ctx.book, f"{sort}:{of}"),
-        names=dict(form.piece.choices),
+        names=dict(pieces),
         form=form,
         adds=ctx.rights.may(Permission.RECORD),
     )
-
-
-def photograph_form(ctx: RequestContext, sort: str, of: str, form: PhotographForm | None = None) -> PhotographForm:
-    """The form, as typed where something was; of a find with its pieces to choose from."""
-    form = form or PhotographForm()
-    form.piece.choices = _pieces(ctx, of) if sort == "find" else []
-    form.piece.data = form.piece.data or ctx.request.query_params.get("piece", "")
-    return form
 
 
 def _called(ctx: RequestContext, sort: str, of: str) -> tuple[str, str]:
@@ -146,8 +140,7 @@ def add(given: Annotated[SentFile, Depends(sent_photograph)], sort: str, of: str
         if kept is None:
             raise Refused("no photograph", "one from the camera, or a file", "file")
         recorded = picture(ctx.book, ctx.context(), of, kept, sort, form.piece.text, form.note.text)
-        to = page.back if ctx.typed.get("from") == "find" else page.address
-        return FormSaved.of(ctx, recorded, f"{to}#main")
+        return FormSaved.of(ctx, recorded, f"{page.address}#main")
 
     return save_form(ctx, form, act, lambda: photographs_page(ctx, sort, of, form), content=[*fields, ("file", digest)])
 

@@ -11,7 +11,6 @@ from fastapi.responses import Response
 from partway.catalogue.cards import CautionCard
 from partway.ledger.fold.standing import FindNow
 from partway.ledger.pictures import Taken, pictures_of
-from partway.ledger.roles import Permission
 from partway.reports.bench.find import FindAtBench
 from partway.reports.books.conflicts import ConflictLine
 from partway.web.bench.find import (
@@ -26,7 +25,6 @@ from partway.web.bench.find import (
     rows_of,
 )
 from partway.web.bench.forms import TestForm
-from partway.web.bench.pictures import PhotographForm, photograph_form
 from partway.web.books.notes import NotesHere, notes_here
 from partway.web.context import At
 from partway.web.pages import Page, render
@@ -38,7 +36,7 @@ router = APIRouter()
 class ScreenPage(Page):
     """One find on one screen. `here` is None where it cannot be reckoned with, and `unknown` says why. `opens` says
     that something of it can be weighed step by step; `right` is where an earlier opening of it is put right. `note` is
-    what decides for its kind, its beginning until it is tapped. `photograph` takes one more of it.
+    what decides for its kind, its beginning until it is tapped.
     """
 
     template: ClassVar[str] = "bench/screen.html"
@@ -55,7 +53,6 @@ class ScreenPage(Page):
     right: str
     note: str
     photographs: tuple[Taken, ...]
-    photograph: PhotographForm | None
     notes: NotesHere
 
 
@@ -80,7 +77,6 @@ def screen(ctx: At, find_id: str) -> Response:
         right=right_of(ctx, now),
         note=ctx.catalogue.anatomy(now.kind).note if ctx.catalogue.knows(now.kind) else "",
         photographs=pictures_of(ctx.book, f"find:{now.id}"),
-        photograph=photograph_form(ctx, "find", now.id) if ctx.rights.may(Permission.RECORD) else None,
         notes=notes_here(ctx, f"find:{now.id}"),
     )
     return render(ctx, page)
