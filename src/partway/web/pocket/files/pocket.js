@@ -84,9 +84,12 @@ state.handBack = async (asked) => {
   state.handing = false;
   await refresh();
 };
+let turned = 0; // only the last of two turns in a row is shown: the first would be laid over what was typed since
 window.addEventListener("hashchange", async () => {
+  const turn = (turned += 1);
   state.note = "";
   await state.recount();
+  if (turn !== turned) return;
   state.show();
   scrollTo(0, 0);
 });
