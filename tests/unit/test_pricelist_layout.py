@@ -113,6 +113,15 @@ def test_what_holds_for_the_ticket_is_not_refused_with_the_grade_before_it(betwe
     assert (line.status, line.passed_over, line.text) == ("remark", "ticket", "2% card fee")
 
 
+def test_without_its_battery_behind_a_price_is_no_refusal_of_batteries() -> None:
+    assert next((line.grade, line.refuses) for line in read("laptops 1.10 no battery, heat sinks .90")) == (
+        "laptop-whole",
+        False,
+    )
+    assert not any(line.refuses for line in read("laptops 1.10 no battery"))
+    assert len(read("laptops 1.10, no batteries")) > 2  # of their own they are refused, each sort
+
+
 def test_two_names_with_a_stroke_between_them_are_two_grades() -> None:
     assert said("alts/starters 0.31") == [("alternator", "0.31"), ("starters", "0.31")]
     assert read("alu/cu radiators 1.20")[0].question  # one thing, clean or dirty

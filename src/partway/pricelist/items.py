@@ -28,6 +28,8 @@ from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token, tokens_of
 from partway.spoken.units import per_at, unknown_unit_at
 
+CELLS = {"batteries", "careful"}  # the families of all batteries
+
 
 def items_in(text: str, sheet: ListSheet) -> list[Item]:
     """What a text says, in order; pieces that only make sense together are joined."""
@@ -138,10 +140,19 @@ class _Reader(ChangeWalk):
             end = end or self.at + 1  # "no tires no propane tanks"
         if end is None or self._describes(end):
             return False
+        if self.item.prices and self._without_cells(end):
+            return self.take(end + 1, self.item, "")  # "laptops 1.10 no battery": as they pay for it, not a refusal
         bounds = not self.item.named and (self.item.minimum or self.item.most)  # "minimum 20 lb, no tires"
         if self.item.prices or self.item.refuses or bounds:
             self.close()
         return self.take(end, replace(self.item, refuses=True, refuses_first=not self.item.named), "refusal")
+
+    def _without_cells(self, at: int) -> bool:
+        """Whether one word, and nothing more, stands there that means batteries of any sort, behind another thing."""
+        lexicon = self.sheet.lexicon
+        of = {lexicon.families[grade] for grade, _ in lexicon.match((word_at(self.tokens, at),))[0]}
+        own = {lexicon.families[grade] for grade, _ in lexicon.match(self.item.words)[0]}
+        return self.ends(at + 1) and bool(of) and of <= CELLS and not own & CELLS
 
     def _describes(self, end: int) -> bool:
         """Whether "no" says what is not on a name before it, whose price comes: "extrusion, no paint 2.40"."""
