@@ -122,6 +122,14 @@ def test_without_its_battery_behind_a_price_is_no_refusal_of_batteries() -> None
     assert len(read("laptops 1.10, no batteries")) > 2  # of their own they are refused, each sort
 
 
+@pytest.mark.parametrize("title", ["HARBOUR METALS PRICE SHEET (per kg)", "HARBOUR METALS PRICE SHEET (per kg, CAD)"])
+def test_a_title_with_a_unit_holds_for_the_whole_list(title: str) -> None:
+    lines = read(f"{title}\nNo. 1 copper 9.40\nyellow brass 5.20\nlight iron 0.17")
+    assert [(line.grade, line.unit) for line in lines if line.price is not None] == [
+        ("copper-1", "kg"), ("brass-yellow", "kg"), ("light-iron", "kg"),
+    ]  # fmt: skip
+
+
 def test_two_names_with_a_stroke_between_them_are_two_grades() -> None:
     assert said("alts/starters 0.31") == [("alternator", "0.31"), ("starters", "0.31")]
     assert read("alu/cu radiators 1.20")[0].question  # one thing, clean or dirty
