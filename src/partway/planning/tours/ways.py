@@ -41,10 +41,8 @@ def least_both_ways(way: Matrix) -> Matrix:
 
     A trip leaves every place as often as it comes there, so what is put on each way out of a place and taken off each
     way in changes no trip. With half the mean difference put on, both directions are near one another, and the lesser
-    counts. A way that there is not counts as twice the longest, which is less than it costs.
+    counts.
     """
-    known = np.isfinite(way)
-    way = np.where(known, way, 2.0 * float(way[known].max(initial=0.0)))
     if np.allclose(way, way.T, rtol=1e-12, atol=1e-12):
         return way
     lean = (way.T - way).mean(axis=1) / 2.0
