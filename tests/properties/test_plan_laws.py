@@ -19,7 +19,8 @@ from brute_pieces import Prices, refused
 from planned import DAY, best, exact, known, moved, put, retour, slack, with_buyer, worth
 
 from partway.errors import PartwayError
-from partway.planning.check.verify import Money, verify
+from partway.planning.check.rules.money import Money
+from partway.planning.check.verify import verify
 from partway.planning.decision import Decision
 from partway.planning.instance.frozen import Instance
 from partway.planning.model.milp import MAIL

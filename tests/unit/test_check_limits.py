@@ -12,8 +12,14 @@ from typing import Any
 import pytest
 
 from partway.errors import PlanUnsound
-from partway.planning.check import verify as check
-from partway.planning.check.verify import Checked, Money, grade_inflow, mailed_to, worth_of
+from partway.planning.check.rules.caps import check_caps
+from partway.planning.check.rules.clock import check_hours, check_open, mailed_to, trip_hours
+from partway.planning.check.rules.lots import amount_of, check_counted, check_lots, number_of
+from partway.planning.check.rules.material import grade_inflow
+from partway.planning.check.rules.money import Money, money_of
+from partway.planning.check.rules.trips import check_parcels, check_trips
+from partway.planning.check.rules.whole import check_lifting
+from partway.planning.check.verify import Checked, worth_of
 from partway.planning.model.milp import MAIL
 from partway.planning.tours.tours import Tour
 from partway.things.anatomy import Part
@@ -60,33 +66,33 @@ def passes(rule: Callable[..., Any], *what: Any) -> bool:
 )
 def test_a_lot_begins_at_its_tier_and_ends_before_the_next(kg: float, fits: bool) -> None:
     it = instance(quote(), quote(from_kg=10.0), quote(from_kg=20.0))
-    assert passes(check._lots, it, decision(lots={(0, 1, 0): kg})) == fits
+    assert passes(check_lots, it, decision(lots={(0, 1, 0): kg})) == fits
 
 
 def test_a_minimum_lot_counts_where_it_is_more_than_the_tier() -> None:
     it = instance(quote(minimum_kg=12.0, from_kg=10.0))
-    assert passes(check._lots, it, decision(lots={(0, 0, 0): 12.0}))
-    assert not passes(check._lots, it, decision(lots={(0, 0, 0): 11.9}))
+    assert passes(check_lots, it, decision(lots={(0, 0, 0): 12.0}))
+    assert not passes(check_lots, it, decision(lots={(0, 0, 0): 11.9}))
 
 
 def test_no_more_than_the_least_that_any_quote_says() -> None:
     it = instance(quote(most_kg=30.0), quote(from_kg=10.0, most_kg=25.0))
     for kg, fits in ((25.0, True), (25.0 + 9e-7, True), (25.0 + 2e-6, False)):
-        assert passes(check._lots, it, decision(lots={(0, 1, 0): kg})) == fits
+        assert passes(check_lots, it, decision(lots={(0, 1, 0): kg})) == fits
 
 
 def test_one_tier_a_lot_on_each_trip() -> None:
     it = instance(quote(), quote(from_kg=10.0))
-    assert passes(check._lots, it, decision(lots={(0, 0, 0): 5.0, (0, 1, 1): 15.0}))
-    assert not passes(check._lots, it, decision(lots={(0, 0, 0): 5.0, (0, 1, 0): 15.0}))
+    assert passes(check_lots, it, decision(lots={(0, 0, 0): 5.0, (0, 1, 1): 15.0}))
+    assert not passes(check_lots, it, decision(lots={(0, 0, 0): 5.0, (0, 1, 0): 15.0}))
 
 
 def test_a_price_is_one_that_the_buyer_said_of_the_grade() -> None:
     it = instance(quote())
     it.lots[0].tiers[0].quote = quote(2.0)
-    assert not passes(check._lots, it, decision(lots={(0, 0, 0): 5.0}))
+    assert not passes(check_lots, it, decision(lots={(0, 0, 0): 5.0}))
     it = instance(replace(quote(), grade="brass"))
-    assert not passes(check._lots, it, decision(lots={(0, 0, 0): 5.0}))
+    assert not passes(check_lots, it, decision(lots={(0, 0, 0): 5.0}))
 
 
 # --- counted -----------------------------------------------------------------------------------------
@@ -105,20 +111,20 @@ def counting(**has: Any) -> Any:
     [(6.0, True), (6.0 + 1e-5, True), (6.0 + 3e-5, False), (6.0 - 3e-5, False), (5.0, False), (7.0, False)],
 )
 def test_out_of_a_bin_only_whole_pieces_are_counted(kg: float, fits: bool) -> None:
-    assert passes(check._counted, counting(), decision(lots={(0, 0, 0): kg})) == fits
+    assert passes(check_counted, counting(), decision(lots={(0, 0, 0): kg})) == fits
 
 
 def test_pieces_loaded_whole_count_themselves_and_the_rest_by_what_one_weighs() -> None:
     """Two of 3 kg, one of 4 that half of the finds have, and 4 kg loose: two, a half, and two more."""
     it = counting(most_pieces=4)
     made = decision(lots={(0, 0, 0): 14.0}, blocks={(0, 0, 0): 2, (1, 0, 0): 1, (0, 0, 1): 9})
-    assert check._number(it, made, (0, 0, 0)) == (4.5, 2.0)
+    assert number_of(it, made, (0, 0, 0)) == (4.5, 2.0)
     with pytest.raises(PlanUnsound, match=r"iron to yard: 4\.5 pieces, and no more than 4 are taken"):
-        check._counted(it, made)
-    assert passes(check._counted, counting(most_pieces=5), made)
-    assert passes(check._counted, counting(), made)
-    assert check._amount(it, made, (0, 0, 0)) == 4.5 * 4.0 * 2.0
-    assert check._amount(counting(each=False, most_pieces=9), made, (0, 0, 0)) == 56.0
+        check_counted(it, made)
+    assert passes(check_counted, counting(most_pieces=5), made)
+    assert passes(check_counted, counting(), made)
+    assert amount_of(it, made, (0, 0, 0)) == 4.5 * 4.0 * 2.0
+    assert amount_of(counting(each=False, most_pieces=9), made, (0, 0, 0)) == 56.0
 
 
 # --- trips -------------------------------------------------------------------------------------------
@@ -166,23 +172,23 @@ def driving(scenario: Scenario | None = None) -> Any:
 @pytest.mark.parametrize(("kg", "fits"), [(100.0, True), (100.0 + 1e-4, True), (100.01, False)])
 def test_a_trip_carries_its_payload_and_a_millionth(kg: float, fits: bool) -> None:
     made = decision(lots={(0, 0, 0): kg}, tours=(THERE,))
-    assert passes(check._trips, driving(), made) == fits
+    assert passes(check_trips, driving(), made) == fits
     light = driving(shed(vehicle=Vehicle(1000.0, 50.0, kmh=30.0)))
-    assert passes(check._trips, light, made) == fits, "and its litres: half as many"
-    assert passes(check._trips, driving(shed(vehicle=Vehicle(1000.0, kmh=30.0))), made)
+    assert passes(check_trips, light, made) == fits, "and its litres: half as many"
+    assert passes(check_trips, driving(shed(vehicle=Vehicle(1000.0, kmh=30.0))), made)
 
 
 def test_what_is_loaded_on_a_trip_stops_there() -> None:
-    assert passes(check._trips, driving(), decision(lots={(0, 0, 1): 5.0}, tours=(None, THERE)))
-    assert not passes(check._trips, driving(), decision(lots={(0, 0, 0): 5.0}, tours=(None, THERE)))
-    assert not passes(check._trips, driving(), decision(lots={(0, 0, 2): 5.0}, tours=(None, THERE)))
-    assert not passes(check._trips, driving(), decision(tours=(None, None, None))), "two trips are allowed"
-    assert passes(check._trips, driving(), decision(tours=(THERE, THERE)))
-    assert not passes(check._trips, driving(), decision(tours=(replace(THERE, km=19.0),)))
+    assert passes(check_trips, driving(), decision(lots={(0, 0, 1): 5.0}, tours=(None, THERE)))
+    assert not passes(check_trips, driving(), decision(lots={(0, 0, 0): 5.0}, tours=(None, THERE)))
+    assert not passes(check_trips, driving(), decision(lots={(0, 0, 2): 5.0}, tours=(None, THERE)))
+    assert not passes(check_trips, driving(), decision(tours=(None, None, None))), "two trips are allowed"
+    assert passes(check_trips, driving(), decision(tours=(THERE, THERE)))
+    assert not passes(check_trips, driving(), decision(tours=(replace(THERE, km=19.0),)))
 
 
 def test_what_goes_by_mail_goes_to_a_mail_in() -> None:
-    assert passes(check._trips, driving(), decision(lots={(1, 0, MAIL): 500.0}, tours=()))
+    assert passes(check_trips, driving(), decision(lots={(1, 0, MAIL): 500.0}, tours=()))
     for key, message in (
         ((0, 0, MAIL), "a lot to yard goes by mail"),
         ((1, 0, 0), "a lot to post does not go by mail"),
@@ -190,14 +196,14 @@ def test_what_goes_by_mail_goes_to_a_mail_in() -> None:
         it = driving()
         it.stops = (1, 1)
         with pytest.raises(PlanUnsound, match=message):
-            check._trips(it, decision(lots={key: 5.0}, tours=(THERE,)))
+            check_trips(it, decision(lots={key: 5.0}, tours=(THERE,)))
     assert mailed_to(driving(), decision(lots={(1, 0, MAIL): 5.0, (0, 0, 0): 5.0})) == {1}
 
 
 def hours(scenario: Scenario, **has: Any) -> Any:
     """Hours at the bench and away of so many openings and parts, and these trips."""
     made = decision(**{"opened": (0,), "parts": (0,), **has})
-    return check._hours(driving(scenario), made)
+    return check_hours(driving(scenario), made)
 
 
 def test_hours_are_added_up_and_kept_to() -> None:
@@ -228,7 +234,7 @@ def test_each_trip_has_its_own_limit_and_one_at_home_none() -> None:
     it = shed(hours=replace(shed().hours, trip=0.95))
     assert _fits(it, {"tours": (THERE, THERE, None)})
     assert not _fits(it, {"tours": (None, replace(THERE, wait=0.1))})
-    assert check._trip_hours(driving(), None) == 0.0
+    assert trip_hours(driving(), None) == 0.0
 
 
 # --- opening hours -----------------------------------------------------------------------------------
@@ -238,7 +244,7 @@ def opened(tour: Tour, *said: str, leave: float | None = None, trips: int = 1) -
     """Whether so many such trips keep to hours; twenty minutes there and a quarter of an hour on site."""
     it = shed(hours=Hours(2.0, 9.0, 6.0, 3, leave=leave))
     it = replace(it, buyers=(replace(it.buyers[0], open=said), it.buyers[1]))
-    return passes(check._open, driving(it), decision(tours=(tour,) * trips))
+    return passes(check_open, driving(it), decision(tours=(tour,) * trips))
 
 
 def test_all_the_time_on_site_lies_within_the_hours() -> None:
@@ -271,26 +277,29 @@ def test_alone_nobody_lifts_more_than_one_person_does() -> None:
             scenario=shed(vehicle=vehicle, hours=replace(shed().hours, helpers=helpers)),
             grade_sales=[SimpleNamespace(node=0)], nodes=[node], groups=[group],
         )  # fmt: skip
-        return passes(check._lifting, it, decision(sold=(sold,)))
+        return passes(check_lifting, it, decision(sold=(sold,)))
 
     assert lifted(45.0) and not lifted(44.9)
     assert lifted(44.9, helpers=1) and lifted(44.9, sold=0) and lifted(None)
 
 
-def capped(units: tuple[int, ...], most: int | None = 2, share: float = 0.5, step: int | None = None) -> bool:
+def capped(
+    units: tuple[int, ...], most: int | None = 2, share: float = 0.5, step: int | None = None, *, has: bool = True
+) -> bool:
     """Units of one part, which two groups of finds have by a share."""
     part = Part(exact(10.0), 0.5, exact(5.0), name="motor", most=most)
-    piece = SimpleNamespace(id="whole", of_kind="whole", share=share, parts=[part])
+    piece = SimpleNamespace(id="whole", of_kind="whole", share=share, parts=[part] if has else [])
     nodes = [SimpleNamespace(group=g, piece=piece) for g in range(2)]
     groups = [SimpleNamespace(anatomy=SimpleNamespace(kind="box"), find=SimpleNamespace(kind="box"))] * 2
     sales = [SimpleNamespace(node=n, part=part, step=step) for n in range(2)]
     it = SimpleNamespace(part_sales=sales, nodes=nodes, groups=groups)
-    return passes(check._caps, it, decision(parts=units))
+    return passes(check_caps, it, decision(parts=units))
 
 
 def test_no_more_of_a_part_than_sell_over_all_finds_by_their_share() -> None:
     assert capped((2, 2)) and not capped((3, 2)) and not capped((2, 3)) and not capped((5, 0))
     assert capped((9, 9), most=None)
+    assert not capped((1, 0), has=False), "none is sold of what the piece does not have"
 
 
 def test_one_unit_waits_for_each_buyer() -> None:
@@ -306,9 +315,9 @@ def test_what_is_posted_fits_its_parcels(kg: float, fits: bool) -> None:
     it.buyers = (it.buyers[0], post)
     it.grade_sales = []
     made = decision(lots={(1, 0, MAIL): kg, (0, 0, 0): 90.0}, parcels={(1, 0): 1, (1, 1): 1, (0, 1): 5})
-    assert passes(check._parcels, it, made) == fits
-    assert not passes(check._parcels, it, decision(parcels={(1, 0): -1}))
-    assert not passes(check._parcels, it, decision(parcels={(1, 0): 1.0}))
+    assert passes(check_parcels, it, made) == fits
+    assert not passes(check_parcels, it, decision(parcels={(1, 0): -1}))
+    assert not passes(check_parcels, it, decision(parcels={(1, 0): 1.0}))
 
 
 def test_money_is_the_sum_of_its_parts_and_cash_what_changes_hands() -> None:
@@ -334,7 +343,7 @@ def test_what_a_decision_is_worth_elsewhere_counts_the_hours_it_was_checked_with
         asked.append(spent)
         return Money(1.0, 0.0, 0.0, 0.0, 0.0, 0.0, 2.0)
 
-    monkeypatch.setattr(check, "_money", money)
+    monkeypatch.setattr("partway.planning.check.verify.money_of", money)
     checked = Checked(decision(), Money(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0), 1.5, 2.25)
     assert worth_of(driving(), checked) == 3.0 and asked == [3.75]
 
@@ -352,7 +361,7 @@ def test_money_comes_from_where_it_says() -> None:
         lots={(0, 0, 0): 4.0, (1, 0, 0): 2.0}, opened=(3,), parts=(2,), kept=(1,), kept_kg={0: 4.0},
         parcels={(1, 0): 2}, tours=(THERE, None, THERE),
     )  # fmt: skip
-    money = check._money(it, made, 2.0)
+    money = money_of(it, made, 2.0)
     assert money == Money(8.0, 10.0, -6.0, -3.5, -4.0, -12.0, 7.0)
 
 
@@ -373,22 +382,22 @@ def test_the_last_number_that_passes() -> None:
         instance(quote(), quote(from_kg=20.0)),
         instance(quote(most_kg=25.0)),
     )
-    assert not passes(check._lots, low, decision(lots={(0, 0, 0): 10.0 - 0.5e-6}))
-    assert passes(check._lots, low, decision(lots={(0, 0, 0): math.nextafter(10.0 - 0.5e-6, 11.0)}))
-    edge(20.0 - 0.5e-6, lambda kg: passes(check._lots, high, decision(lots={(0, 0, 0): kg})), last=False)
-    edge(25.0 + 1e-6, lambda kg: passes(check._lots, most, decision(lots={(0, 0, 0): kg})))
+    assert not passes(check_lots, low, decision(lots={(0, 0, 0): 10.0 - 0.5e-6}))
+    assert passes(check_lots, low, decision(lots={(0, 0, 0): math.nextafter(10.0 - 0.5e-6, 11.0)}))
+    edge(20.0 - 0.5e-6, lambda kg: passes(check_lots, high, decision(lots={(0, 0, 0): kg})), last=False)
+    edge(25.0 + 1e-6, lambda kg: passes(check_lots, most, decision(lots={(0, 0, 0): kg})))
     heavy, bulky = driving(shed(vehicle=Vehicle(100.0, kmh=30.0))), driving(shed(vehicle=Vehicle(1e9, 50.0, kmh=30.0)))
     bulky.litres_per_kg = (1.0,)
     for it, room in ((heavy, 100.0), (bulky, 50.0)):
         edge(
             room * (1 + 1e-6) + 1e-6,
-            lambda kg, it=it: passes(check._trips, it, decision(lots={(0, 0, 0): kg}, tours=(THERE,))),  # type: ignore[misc]
+            lambda kg, it=it: passes(check_trips, it, decision(lots={(0, 0, 0): kg}, tours=(THERE,))),  # type: ignore[misc]
         )
     post = driving()
     post.buyers, post.grade_sales = (post.buyers[0], replace(post.buyers[1], shipping=(Postage(0.5, 3.0),))), []
     edge(
         0.5 + 1e-6 * 1.0,
-        lambda kg: passes(check._parcels, post, decision(lots={(1, 0, MAIL): kg}, parcels={(1, 0): 1})),
+        lambda kg: passes(check_parcels, post, decision(lots={(1, 0, MAIL): kg}, parcels={(1, 0): 1})),
     )
     edge(
         2.0 + 1e-6,

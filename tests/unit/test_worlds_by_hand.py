@@ -16,7 +16,8 @@ from planned import rich_scenario
 from scipy import stats
 
 from partway.errors import PlanUnsound
-from partway.planning.check.verify import grade_inflow, verify
+from partway.planning.check.rules.material import grade_inflow
+from partway.planning.check.verify import verify
 from partway.planning.depth.spread import draw, generator
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance

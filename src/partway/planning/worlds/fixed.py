@@ -9,7 +9,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from partway.formulas.ticket_fees import quoted_for
-from partway.planning.check.verify import Checked, grade_inflow
+from partway.planning.check.rules.material import grade_inflow
+from partway.planning.check.verify import Checked
 from partway.planning.decision import Decision, LotKey
 from partway.planning.instance.blocks import downgraded_kg
 from partway.planning.instance.counted import more_for_one

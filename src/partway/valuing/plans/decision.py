@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from partway.planning.check.verify import grade_inflow
+from partway.planning.check.rules.material import grade_inflow
 from partway.planning.decision import Decision
 from partway.planning.depth.dynamic import bottom_up
 from partway.planning.instance.blocks import downgraded_kg
