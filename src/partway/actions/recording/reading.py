@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from collections.abc import Iterable
 from decimal import Decimal, InvalidOperation
@@ -16,7 +17,8 @@ from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
 from partway.pricelist.layout.ticket_fees import ticket_fee_in
 from partway.quantities import shown, to_mg
-from partway.spoken import Hearing, read_mass, read_minutes, read_money
+from partway.spoken import Hearing, read_day, read_mass, read_minutes, read_money
+from partway.spoken.texts import dated
 from partway.things.buyers import SHARE_EXAMPLE, read_share
 from partway.things.currencies import decimals
 
@@ -116,6 +118,14 @@ def minutes(given: str | int, where: str) -> int:
     if value != int(value) or not 0 <= value <= MINUTES_MOST:
         raise Refused(shown(given), "whole minutes, at most a week", where)
     return int(value)
+
+
+def day_been(given: str, today: dt.date, where: str) -> dt.date:
+    """A day that is not to come: 2026-03-14, "yesterday", "last monday", "nov 20". Raises Refused."""
+    day = read_day(given, today, Hearing(), where)
+    if not dt.date(1970, 1, 1) <= day <= today:
+        raise Refused(dated(day), f"a day that has been, at most {dated(today)}", where)
+    return day
 
 
 def share(given: str, where: str) -> Decimal:
