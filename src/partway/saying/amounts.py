@@ -21,11 +21,21 @@ from partway.spoken import (
     number_at,
     tokens_of,
 )
+from partway.spoken.moments import time_at
+from partway.spoken.numbers import word_at
 
 LONGEST = 10  # words of one amount
 COUNT_MOST = 100_000
 MARKS = frozenset("$€£¥₹.½¼¾⅓⅔⅛⅜⅝⅞")
-TWO = frozenset({"a pair of", "a pair", "a couple of", "a couple", "both"})
+COUNTED = {
+    **dict.fromkeys(("a pair of", "a pair", "a couple of", "a couple", "couple of", "couple", "both"), "2"),
+    **dict.fromkeys(("half a dozen", "a half dozen", "half dozen"), "6"),
+    **dict.fromkeys(("a dozen", "one dozen", "dozen"), "12"),
+    **dict.fromkeys(("two dozen", "a couple dozen", "couple dozen"), "24"),
+}
+FROM = frozenset({"from", "between", "since"})
+UNTIL = frozenset({"to", "till", "until", "til", "through", "and", "-"})
+HALF_DAY = 12 * 60  # minutes: nobody works longer at a stretch, so one of two halves of the day is meant
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +59,7 @@ class Ear:
     unit: str = ""
     comma: bool = False
     distance: str = ""
+    now: dt.time | None = None
 
     @property
     def hearing(self) -> Hearing:
@@ -58,8 +69,8 @@ class Ear:
 
 def _count(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
     text = " ".join(token.text for token in tokens)
-    if text in TWO:
-        return SaidAmount(("2",))
+    if text in COUNTED:
+        return SaidAmount((COUNTED[text],))
     if text in ear.hearing.tongue.one:
         return SaidAmount(("1",))
     found = number_at(tokens, 0, ear.hearing)
@@ -109,6 +120,31 @@ def _minutes(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
     return SaidAmount(tuple(str(int(one)) for one in found[0]), fault=fault)
 
 
+def _span(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
+    """The minutes from one time of day to another, or to now: "from nine to half past eleven", "since nine"."""
+    words = [token.text for token in tokens]
+    since = words[0] == "since"
+    at = 1 if since or words[0] in FROM else 0
+    begun = time_at(tokens, at, ear.hearing, dated=True, bare=True)
+    if begun is None:
+        return None
+    if since:
+        ends, end = ((ear.now,) if ear.now else ()), begun[1]
+    elif word_at(tokens, begun[1]) in UNTIL and (
+        found := time_at(tokens, begun[1] + 1, ear.hearing, dated=True, bare=True)
+    ):
+        ends, end = found
+    else:
+        return None
+    lengths = sorted({_minutes_of(last) - _minutes_of(first) for first in begun[0] for last in ends})
+    good = tuple(str(one) for one in lengths if 0 < one <= HALF_DAY)
+    return SaidAmount(good) if good and end == len(tokens) else None
+
+
+def _minutes_of(time: dt.time) -> int:
+    return time.hour * 60 + time.minute
+
+
 def _day(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
     """A day, or a moment of one; which of several have passed is for whoever knows the time."""
     said = moment_at(tokens, 0, ear.today, ear.hearing)
@@ -129,6 +165,7 @@ READERS: dict[str, Callable[[Sequence[Token], Ear], SaidAmount | None]] = {
     "money": _money,
     "cash": _cash,
     "minutes": _minutes,
+    "span": _span,
     "day": _day,
     "km": _distance,
 }
@@ -151,11 +188,16 @@ def begins_day(word: str) -> bool:
     return begins(word) or word in _day_words()
 
 
+def begins_span(word: str) -> bool:
+    """Whether a time from one hour to another may."""
+    return begins(word) or word in FROM or word in _day_words()
+
+
 @cache
 def _beginners() -> frozenset[str]:
     tongue = english()
     words = (*tongue.ones, *tongue.tens, *tongue.large, *tongue.one, *tongue.fractions, *tongue.point, "oh", "nought")
-    return frozenset({*words, "both"})
+    return frozenset({*words, "both", "couple", "dozen"})
 
 
 @cache

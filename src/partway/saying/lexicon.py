@@ -26,7 +26,9 @@ class SayLexicon:
     """One language. `heads` begin an act, `parts` say more of the one before; `skip` are words that say nothing.
 
     `english` are phrases of the language with what they are in the words that names and numbers are read in; `tables`
-    are closed lists of words, such as the activities, each with what it means.
+    are closed lists of words, such as the activities, each with what it means. Words that are only quoted have none of
+    `telling` in them, which say that it was otherwise, nor a word with which an act begins, unless it is `weak`;
+    a remark has none of `amounts`.
     """
 
     language: str
@@ -37,6 +39,9 @@ class SayLexicon:
     joins: frozenset[str]
     english: Mapping[tuple[str, ...], tuple[str, ...]]
     tables: Mapping[str, Mapping[tuple[str, ...], str]]
+    weak: frozenset[str] = frozenset()
+    telling: frozenset[str] = frozenset()
+    amounts: frozenset[str] = frozenset()
 
     @cached_property
     def verbs(self) -> frozenset[str]:
@@ -104,9 +109,19 @@ def _read(rows: Mapping[str, object], language: str) -> SayLexicon:
         parts=_patterns(rows["part"], sets),
         skip=frozenset(words["skip"]),
         joins=frozenset(words["joins"]),
+        weak=frozenset(_more(rows, "weak")),
+        telling=frozenset(_more(rows, "telling")),
+        amounts=frozenset(_more(rows, "amounts")),
         english={said: tuple(meant.split()) for said, meant in english.items()},
         tables={name: _phrases(said) for name, said in _table(rows["table"]).items()},
     )
+
+
+def _more(rows: Mapping[str, object], name: str) -> Sequence[str]:
+    """A list that a language may do without."""
+    found = rows.get(name, [])
+    assert isinstance(found, list)  # noqa: S101
+    return found
 
 
 def _table(value: object) -> Mapping[str, object]:

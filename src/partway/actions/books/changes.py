@@ -22,7 +22,7 @@ from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Found, Payload, Quoted
 from partway.ledger.events.shapes import PayloadField, shape_of
-from partway.quantities import MG_PER_KG, shown
+from partway.quantities import MG_PER_KG
 from partway.valuing.known import estimates_of
 
 

@@ -11,6 +11,7 @@ from partway.actions.bench import finds, listing, opening, selling
 from partway.actions.bench.pieces import PieceGiven
 from partway.actions.bins import bins
 from partway.actions.books import notes
+from partway.actions.recording.describe import Say
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.meant import OFFERED, Meaning, whole
 from partway.actions.saying.pieces import piece_meant, steps_meant
@@ -18,7 +19,7 @@ from partway.actions.saying.steps import SayStep
 from partway.errors import Refused
 from partway.quantities import shown
 from partway.reports.curb.names import name_key, words
-from partway.saying.grammar import Clause, SaidSlot
+from partway.saying.clauses import Clause, SaidSlot
 
 
 @dataclass
@@ -49,11 +50,11 @@ def found(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
 
 
 def _groups(meaning: Meaning, clause: Clause) -> list[_Group]:
-    groups = [_group(clause)]
+    groups = [_group(meaning, clause)]
     for part in clause.parts:
         group = groups[-1]
         if part.does == "more":
-            groups.append(_group(part))
+            groups.append(_group(meaning, part))
         elif part.does == "works":
             for one, count in _working(meaning, part, groups):
                 one.states.append((count, part.value("works")))
@@ -71,6 +72,8 @@ def _working(meaning: Meaning, part: Clause, groups: list[_Group]) -> list[tuple
     """Of which things it was said that they work or not, and of how many. Raises Asked where that may be several."""
     said, of = part.slot("count"), part.value("of")
     left = [one for one in groups if not one.states]
+    if of == "other":
+        return _others(part, groups[-1])
     count = whole([said], 0)
     if of == "all" or (said is not None and len(left) > 1 and count == sum(one.count for one in left)):
         return [(one, one.count) for one in left]
@@ -89,9 +92,18 @@ def _working(meaning: Meaning, part: Clause, groups: list[_Group]) -> list[tuple
     return [(groups[int(answer)], count or groups[int(answer)].count)]
 
 
-def _group(clause: Clause) -> _Group:
-    kind, count = clause.slot("kind"), clause.slot("count")
-    assert kind is not None  # noqa: S101  the patterns have it
+def _others(part: Clause, group: _Group) -> list[tuple[_Group, int]]:
+    """Those of which nothing was said yet, where something was said of some."""
+    count = group.count - sum(some for some, _ in group.states)
+    if not group.states or count < 1:
+        raise Refused(f"“{part.said}”", "how many of them do or do not, before it", "count")
+    return [(group, count)]
+
+
+def _group(meaning: Meaning, clause: Clause) -> _Group:
+    kind, count = slot_of(clause, "kind"), clause.slot("count")
+    if sound := clause.slot("sound"):
+        return _Group(kind, meaning.sounds_like(sound, kind))
     if count is None and _plural(kind.words):
         raise Refused(f"{shown(kind.said)} without a number", "how many, such as two", "count")
     return _Group(kind, whole([count], 1))
@@ -132,6 +144,32 @@ def weighed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
         yield SayStep(bins.recount, (meaning.bin(slot_of(part, "bin")), mg))
 
 
+def binned(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
+    """Something more put into a bin: it holds what it held and that, by a count; where it came from is not said."""
+    there: dict[str, int] = {}
+    for at, one in enumerate((clause, *clause.all("also")), 1):
+        mass = replace(slot_of(one, "mass"), name=f"mass-{at}")
+        name = _box(meaning, one)
+        was = there.get(name, meaning.names.bins_now[name].mg)
+        there[name] = was + meaning.mass(mass, f"mass-{at}")
+        meaning.doubts.append(
+            f"{meaning.names.called.bin(name)} was down as {Say.of(meaning.book).mass(was)}; where it comes from was not said"
+        )
+        yield SayStep(bins.recount, (name, there[name]))
+
+
+def _box(meaning: Meaning, one: Clause) -> str:
+    """The bin that is named, or the one of the grade; where both are, what is in the bin is that grade."""
+    box, grade = one.slot("bin"), one.slot("grade")
+    if box is None:
+        return meaning.bin(replace(grade, name="bin"))
+    name = meaning.bin(box)
+    if grade is not None and meaning.names.bins_now[name].grade not in meaning.names.grades(grade.words):
+        holds = meaning.names.called.grade(meaning.names.bins_now[name].grade)
+        raise Refused(f"{shown(grade.said)} into {shown(box.said)}", f"a bin for it: that one is of {holds}", "bin")
+    return name
+
+
 def opened(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find opened: minutes, pieces with their masses, what is left."""
     find = meaning.find(slot_of(clause, "find"))
@@ -167,6 +205,7 @@ def sold(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     named["minutes"] = minutes_said(meaning, clause) or 0
     if part := clause.part("mass"):
         named["mass"] = meaning.mass(slot_of(part, "mass"))
+    meaning.doubts += [f"not kept: “{one.said}”" for name in ("whom", "on") for one in clause.all(name)]
     yield SayStep(selling.sell, (find, each), named)
 
 

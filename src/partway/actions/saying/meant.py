@@ -18,7 +18,7 @@ from partway.ledger.events.kinds import Set
 from partway.ledger.fold.standing import settings
 from partway.quantities import shown, to_mg
 from partway.saying.amounts import SaidAmount
-from partway.saying.grammar import SaidSlot
+from partway.saying.clauses import SaidSlot
 from partway.spoken import moment_text
 
 OFFERED = 3  # answers at most
@@ -80,6 +80,13 @@ class Meaning:
                 shown(slot.said), "a kind that is known; what it is mostly is said at the curb", "kind", hint=hint
             )
         return self.one(slot, found, self.names.kind_name, "kind", remember=True, near=near)
+
+    def sounds_like(self, sound: SaidSlot, of: SaidSlot) -> int:
+        """A count that dictation may have written as another word: asked."""
+        if self.answers.get("count", "") != sound.words:
+            choices = ((sound.words, f"{sound.words} {of.said}"),)
+            raise Asked(f"“{sound.said} {of.said}”", f"whether that is {sound.words}", "count", "count", choices)
+        return int(sound.words)
 
     def find(self, slot: SaidSlot) -> str:
         """A find that waits."""

@@ -15,6 +15,7 @@ from partway.actions.recording.heard import hearing
 from partway.actions.recording.questions import Asked
 from partway.actions.saying import bench, taken, tickets, trade
 from partway.actions.saying.meant import Meaning
+from partway.actions.saying.remarks import noted_beside, remarks_kept
 from partway.actions.saying.results import SayLine, SayReading, SayResult
 from partway.actions.saying.steps import SayStep
 from partway.actions.saying.vocabulary import Vocabulary
@@ -26,7 +27,8 @@ from partway.ledger.events.kinds import Set
 from partway.ledger.fold.standing import settings
 from partway.reports.called import Called
 from partway.saying.amounts import Ear
-from partway.saying.grammar import Clause, clauses_of
+from partway.saying.clauses import Clause
+from partway.saying.grammar import clauses_of
 from partway.saying.lexicon import DEFAULT, LANGUAGE, lexicon_named
 
 CHANGED = "What was shown is no longer what would be recorded."
@@ -50,6 +52,7 @@ ACTS: dict[str, Callable[[Meaning, Clause], Iterator[SayStep]]] = {
     "hauled": trade.hauled,
     "back": trade.back,
     "new_bin": trade.new_bin,
+    "binned": bench.binned,
     "noted": bench.note_down,
 }
 
@@ -95,6 +98,16 @@ def _check(line: SayLine) -> None:
         raise replace(line.asked, where=f"line {line.number}", option=line.option, choices=line.choices)
     if line.refused:
         raise line.refused
+
+
+@dataclass
+class _Said:
+    """What is said of one act that was tried; `find` is the last find it was about."""
+
+    told: list[str] = field(default_factory=list)
+    more: list[str] = field(default_factory=list)
+    cards: list[CautionCard] = field(default_factory=list)
+    find: str = ""
 
 
 @dataclass
@@ -148,24 +161,31 @@ class _Saying:
 
     def _line(self, number: int, clause: Clause) -> SayLine:
         meaning = self._meaning(number)
-        told: list[str] = []
-        more: list[str] = []
-        cards: list[CautionCard] = []
+        said = _Said()
         try:
-            if part := clause.part("day"):
+            if part := clause.part("day") or (clause if clause.slot("day") else None):
                 day, meaning.context = self._day(meaning, part)
-                more.append(f"{day}.")
+                said.more.append(f"{day}.")
+            kept = remarks_kept(meaning, clause)
             for step in list(ACTS[clause.does](meaning, clause)):
-                done = step.run(self.book, self._next(meaning.context), meaning.answers)
-                self._keep(done)
-                told.append(done.result.said(self._say(), self._called()))
-                cards += getattr(done.result, "cautions", ())
-                more += _more(done.result, self._say(), self._called(), len(getattr(done.result, "cautions", ())))
-                self.last = getattr(done.result, "find", "") or self.last
+                self._run(step, meaning, said)
+            for step in noted_beside(meaning, clause, kept, said.find):
+                self._run(step, meaning, said)
         except Refused as refused:
             return self._not_yet(number, clause, meaning, refused)
         self.learned += meaning.learned
-        return SayLine(number, _said(clause), tuple(told), tuple(more), tuple(meaning.doubts), tuple(cards))
+        doubts = tuple(meaning.doubts)
+        return SayLine(number, _said(clause), tuple(said.told), tuple(said.more), doubts, tuple(said.cards))
+
+    def _run(self, step: SayStep, meaning: Meaning, said: _Said) -> None:
+        done = step.run(self.book, self._next(meaning.context), meaning.answers)
+        self._keep(done)
+        cards = getattr(done.result, "cautions", ())
+        said.told.append(done.result.said(self._say(), self._called()))
+        said.cards += cards
+        said.more += _more(done.result, self._say(), self._called(), len(cards))
+        said.find = getattr(done.result, "find", "") or said.find
+        self.last = said.find or self.last
 
     def _not_yet(self, number: int, clause: Clause, meaning: Meaning, refused: Refused) -> SayLine:
         """A line that asks, cannot be recorded, or waits for one before it that does either."""
@@ -197,7 +217,15 @@ class _Saying:
 
     def _ear(self) -> Ear:
         heard = hearing(self.book)
-        return Ear(self.context.clock().date(), heard.currency, heard.unit, heard.comma, heard.distance)
+        now = self.context.clock()
+        return Ear(
+            now.date(),
+            heard.currency,
+            heard.unit,
+            heard.comma,
+            heard.distance,
+            now.time().replace(second=0, microsecond=0),
+        )
 
     def _day(self, meaning: Meaning, clause: Clause) -> tuple[str, Context]:
         """The day a clause names, in words, and the context of then: without a time at the present time of day."""

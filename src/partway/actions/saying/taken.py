@@ -14,7 +14,7 @@ from partway.errors import Hint, Refused
 from partway.ledger.fold import standing
 from partway.quantities import shown
 from partway.reports.curb.names import name_key, words
-from partway.saying.grammar import Clause, SaidSlot
+from partway.saying.clauses import Clause, SaidSlot
 from partway.things.anatomy import Anatomy, Operation
 from partway.valuing.known import anatomy_of_find
 from partway.valuing.left import before

@@ -22,7 +22,7 @@ from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
 from partway.pricelist.lines import EACH
 from partway.quantities import MG_PER_KG, kg_per, plain_text, shown
-from partway.saying.grammar import Clause
+from partway.saying.clauses import Clause
 from partway.valuing.trips.ticket_sums import is_fee
 
 OWN_MASS = "own-mass"  # the hint of a line whose mass is not that of the bin

@@ -18,7 +18,7 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.pricelist import PriceLine, answer, preview
 from partway.quantities import shown
-from partway.saying.grammar import Clause, SaidSlot
+from partway.saying.clauses import Clause, SaidSlot
 from partway.things.buyers import refused_names
 
 
@@ -82,6 +82,11 @@ def takes(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
         f"{', '.join(sorted(_name(meaning, one) for one in why))}"
     )
     yield SayStep(buyers.buyer, (buyer, Terms(refuses=kept)))
+    if price := clause.part("price"):
+        said = f"{slot.words} {slot_of(price, 'cash').words}"
+        yield SayStep(
+            price_lists.save_list, (buyer, answered(meaning, buyer, price_lists.read_list(meaning.book, buyer, said)))
+        )
 
 
 def _name(meaning: Meaning, refused: str) -> str:
@@ -110,8 +115,9 @@ def paid(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
 
 def worked(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Hours worked."""
-    activity = clause.value("activity") or slot_of(clause, "activity").words
-    yield SayStep(money.hours, (activity, minutes_said(meaning, clause) or 0))
+    activity, span = clause.value("activity") or slot_of(clause, "activity").words, clause.slot("span")
+    minutes = minutes_said(meaning, clause) if span is None else meaning.minutes(span)
+    yield SayStep(money.hours, (activity, minutes or 0))
 
 
 def hauled(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:

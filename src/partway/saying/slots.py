@@ -1,0 +1,143 @@
+"""Where a slot of a pattern may end: an amount, a listed word, a name that is known or guessed, words as they are."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+
+from partway.saying.amounts import LONGEST, READERS, Ear, amount, begins, begins_day, begins_span
+from partway.saying.lexicon import SayLexicon
+from partway.saying.tokens import SaidWord
+
+NAME_MOST = 6  # words of a name
+TEXT_MOST = 10  # words of what is only quoted
+CODE_MOST = 3  # pieces of a number on paper: A-77
+FREE = frozenset(
+    {"text", "words", "sentence", "code", "piece", "price", "list", "spending"}
+)  # slots that take what words there are
+GUESSED = frozenset({"kind", "find", "thing", "bin"})  # slots that may hold a name that nobody knows
+NAMED = ("find", "bin", "buyer")  # names that are no remark: something may be said of them
+REMARK_MOST = 8  # words
+ONE = frozenset({"a", "an", "one"})  # begin an amount, and stand in any sentence
+SURE = "!"  # behind a slot: a name that is known, an amount with its unit
+
+BEGINS = {"day": begins_day, "span": begins_span}
+Known = Callable[[str, str], bool]  # whether a sort of thing may be called so
+
+
+@dataclass
+class SlotEnds:
+    """The slots of one text. `lax`: a name may also be one that nobody knows."""
+
+    words: list[SaidWord]
+    lexicon: SayLexicon
+    known: Known
+    ear: Ear
+    lax: bool
+    _ends: dict[tuple[str, int], tuple[int, ...]] = field(default_factory=dict)
+
+    def of(self, slot: str, at: int) -> Iterator[int]:
+        """Where a slot that begins at a word may end, the likeliest first."""
+        key = slot, at
+        if key not in self._ends:
+            self._ends[key] = tuple(self._ends_of(slot, at)) if at < len(self.words) else ()
+        return iter(self._ends[key])
+
+    def _ends_of(self, slot: str, at: int) -> Iterator[int]:
+        sure, slot = slot.endswith(SURE), slot.removesuffix(SURE)
+        if slot in READERS:
+            return self._amounts(slot, at, sure=sure)
+        if slot in self.lexicon.tables:
+            return self._listed(slot, at)
+        return self._free(slot, at) if slot in FREE else self._names(slot, at, sure=sure)
+
+    def _amounts(self, sort: str, at: int, *, sure: bool) -> Iterator[int]:
+        if not BEGINS.get(sort, begins)(self.words[at].text):
+            return
+        for end in range(min(at + LONGEST, self.broken_at(at)), at, -1):
+            found = amount(sort, self.said(at, end), self.ear)
+            if found is not None and (found.sure or not sure):
+                yield end
+
+    def _listed(self, table: str, at: int) -> Iterator[int]:
+        for end in range(min(at + NAME_MOST, self.broken_at(at)), at, -1):
+            if tuple(word.text for word in self.words[at:end]) in self.lexicon.tables[table]:
+                yield end
+
+    def _names(self, sort: str, at: int, *, sure: bool) -> Iterator[int]:
+        if self.words[at].text == ":":  # begins what is said of a name, and no name
+            return
+        stop = min(at + NAME_MOST, self.broken_at(at))
+        ends = range(stop, at, -1)
+        known = [end for end in ends if self.known(sort, self.said(at, end))]
+        yield from known
+        guessing = self.lax and not sure and sort in GUESSED
+        if guessing and not begins(self.words[at].text) and not self.begins_act(at):
+            # the shortest first: of "toster dead" the second word says more than a name would
+            guessed = (end for end in ends[::-1] if end not in known and not self._numbers(at, end))
+            yield from (end for end in guessed if not self.tells(at, end))
+
+    def _free(self, slot: str, at: int) -> Iterator[int]:
+        """Words up to the end of the part, a list or a sentence up to its end; a name of a piece without a number."""
+        stop = self.hard_at(at) if slot == "list" else self.broken_at(at)
+        if slot in ("price", "list"):
+            first = next((i for i in range(at, stop) if begins(self.words[i].text)), stop)
+            yield from range(stop, first, -1) if slot == "price" else [stop] * (first < stop)
+            return
+        if slot == "sentence":
+            yield self.hard_at(at)
+            return
+        if slot in ("words", "code"):
+            yield from range(stop, at, -1) if slot == "words" else range(at + 1, min(stop, at + CODE_MOST) + 1)
+            return
+        article = slot == "spending" and self.words[at].text in ONE
+        if slot in ("piece", "spending") and not article and (begins(self.words[at].text) or self.begins_act(at)):
+            return
+        most = stop if slot == "text" else min(stop, at + NAME_MOST)
+        ends = range(at + 1, min(most, at + TEXT_MOST) + 1)  # the shortest first: "transformer", not "transformer of"
+        joins = self.lexicon.joins  # no name ends in "and"
+        plain = (e for e in ends if not self._numbers(at + 1, e) and self.words[e - 1].text not in joins)
+        yield from (e for e in plain if not self.tells(at, e))
+
+    def remark(self, at: int) -> int | None:
+        """Where words that say nothing here end; None where they may say something after all: an amount, a name, that
+        it was otherwise.
+        """
+        stop = self.broken_at(at)
+        end = next((i for i in range(at, stop) if self._begins_more(i, at)), stop)
+        if not self.lexicon.telling or not at < end <= at + REMARK_MOST or self._numbers(at, end):
+            return None
+        names = ((sort, self.said(i, i + 1)) for i in range(at, end) for sort in NAMED)
+        tells = self.tells(at, end) or any(word.text in self.lexicon.amounts for word in self.words[at:end])
+        return None if tells or any(self.known(sort, name) for sort, name in names) else end
+
+    def _begins_more(self, i: int, at: int) -> bool:
+        return self.words[i].text in self.lexicon.joins or (i > at and self._strong(i))
+
+    def begins_act(self, at: int) -> bool:
+        """Whether another act begins with a word, by which it is the name of nothing."""
+        return self.words[at].text in self.lexicon.verbs
+
+    def _strong(self, at: int) -> bool:
+        return self.begins_act(at) and self.words[at].text not in self.lexicon.weak
+
+    def tells(self, start: int, end: int) -> bool:
+        """Whether words that are only quoted would hide what is said: that it was not so, or another act."""
+        return any(
+            self.words[i].text in self.lexicon.telling or (i > start and self._strong(i)) for i in range(start, end)
+        )
+
+    def _numbers(self, start: int, end: int) -> bool:
+        return any(word.text not in ONE and begins(word.text) for word in self.words[start:end])
+
+    def broken_at(self, at: int) -> int:
+        """The next place where a part of a sentence ends."""
+        return next((i for i in range(at, len(self.words)) if self.words[i].sort == "break"), len(self.words))
+
+    def hard_at(self, at: int) -> int:
+        """The next place where a sentence ends."""
+        return next((i for i in range(at, len(self.words)) if self.words[i].hard), len(self.words))
+
+    def said(self, start: int, end: int) -> str:
+        """Some of the words; what is clipped as it was typed, since a name may have it."""
+        return "".join(("'s" if word.clipped else f" {word.text}") for word in self.words[start:end]).strip()
