@@ -22,7 +22,6 @@ from partway.spoken import (
     tokens_of,
 )
 from partway.spoken.moments import time_at
-from partway.spoken.numbers import word_at
 
 LONGEST = 10  # words of one amount
 COUNT_MOST = 100_000
@@ -33,8 +32,11 @@ COUNTED = {
     **dict.fromkeys(("a dozen", "one dozen", "dozen"), "12"),
     **dict.fromkeys(("two dozen", "a couple dozen", "couple dozen"), "24"),
 }
-FROM = frozenset({"from", "between", "since"})
+SINCE = "since"
+FROM = frozenset({"from", "between", SINCE})
+HALF_HOUR = 2  # words
 UNTIL = frozenset({"to", "till", "until", "til", "through", "and", "-"})
+QUARTER, DAY = 15, 24 * 60  # minutes
 HALF_DAY = 12 * 60  # minutes: nobody works longer at a stretch, so one of two halves of the day is meant
 
 
@@ -80,6 +82,14 @@ def _count(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
     return SaidAmount((str(int(number)),)) if number == int(number) and 0 < number <= COUNT_MOST else None
 
 
+def _number(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
+    """A number of whatever was spoken of before."""
+    found = number_at(tokens, 0, ear.hearing)
+    if found is None or found[2] != len(tokens):
+        return None
+    return SaidAmount(tuple(map(plain_text, found[0])))
+
+
 def _mass(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
     said = mass_at(tokens, 0, ear.hearing)
     if said is None or said.end != len(tokens):
@@ -123,22 +133,34 @@ def _minutes(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
 def _span(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
     """The minutes from one time of day to another, or to now: "from nine to half past eleven", "since nine"."""
     words = [token.text for token in tokens]
-    since = words[0] == "since"
-    at = 1 if since or words[0] in FROM else 0
-    begun = time_at(tokens, at, ear.hearing, dated=True, bare=True)
-    if begun is None:
-        return None
-    if since:
-        ends, end = ((ear.now,) if ear.now else ()), begun[1]
-    elif word_at(tokens, begun[1]) in UNTIL and (
-        found := time_at(tokens, begun[1] + 1, ear.hearing, dated=True, bare=True)
-    ):
-        ends, end = found
-    else:
-        return None
-    lengths = sorted({_minutes_of(last) - _minutes_of(first) for first in begun[0] for last in ends})
+    begun = tokens[1:] if words[0] in FROM else tokens
+    if words[0] == SINCE:
+        return _between(_hours(begun, ear), (_quarter(ear.now),) if ear.now else ())
+    ways = (
+        _between(_hours(begun[:at], ear), _hours(begun[at + 1 :], ear))
+        for at in range(1, len(begun))
+        if begun[at].text in UNTIL
+    )
+    return next((way for way in ways if way is not None), None)
+
+
+def _between(first: Sequence[dt.time], last: Sequence[dt.time]) -> SaidAmount | None:
+    lengths = sorted({_minutes_of(end) - _minutes_of(begin) for begin in first for end in last})
     good = tuple(str(one) for one in lengths if 0 < one <= HALF_DAY)
-    return SaidAmount(good) if good and end == len(tokens) else None
+    return SaidAmount(good) if good else None
+
+
+def _hours(tokens: Sequence[Token], ear: Ear) -> Sequence[dt.time]:
+    """The times that a whole row of words may be; "half eleven" is half past it."""
+    if len(tokens) == HALF_HOUR and tokens[0].text == "half":
+        return [dt.time(one.hour, 30) for one in _hours(tokens[1:], ear) if not one.minute]
+    found = time_at(tokens, 0, ear.hearing, dated=True, bare=True) if tokens else None
+    return found[0] if found is not None and found[1] == len(tokens) else ()
+
+
+def _quarter(now: dt.time) -> dt.time:
+    """The nearest quarter of an hour that has begun or is about to: what is shown is still so when it is saved."""
+    return dt.time(*divmod(min(_minutes_of(now) + QUARTER // 2, DAY - 1) // QUARTER * QUARTER, 60))
 
 
 def _minutes_of(time: dt.time) -> int:
@@ -161,6 +183,7 @@ def _day(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
 
 READERS: dict[str, Callable[[Sequence[Token], Ear], SaidAmount | None]] = {
     "count": _count,
+    "number": _number,
     "mass": _mass,
     "money": _money,
     "cash": _cash,

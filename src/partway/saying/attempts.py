@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
@@ -64,18 +65,17 @@ class Attempt:
             rest = self._from(self._past(end), pattern.does if head else current)
             if rest is not None:
                 return [(self._clause(pattern, at, end, filled), head), *rest]
-        if self.remarks and (end := self._remark(at, current)):
+        for end in self._remarks(at, current):
             rest = self._from(self._past(end), current)
             if rest is not None:
                 return [(self._clause(REMARK, at, end, (("text", at, end),)), False), *rest]
         self._failed.add((at, current))
         return None
 
-    def _remark(self, at: int, current: str) -> int | None:
-        """Where a remark ends; before the first act only one that a pause ends."""
-        end = self.slots.remark(at)
-        paused = end is not None and end < len(self.words) and self.words[end].sort == "break"
-        return end if current or paused else None
+    def _remarks(self, at: int, current: str) -> Iterator[int]:
+        """Where a remark may end; before the first act only one that a pause ends."""
+        ends = self.slots.remarks(at) if self.remarks else ()
+        yield from (end for end in ends if current or (end < len(self.words) and self.words[end].sort == "break"))
 
     def _ways(self, at: int, current: str) -> list[tuple[int, ActPattern, Filled, bool]]:
         hard = at > 0 and self._broken(at, hard=True)

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from partway.errors import Refused
 from partway.quantities import shown
-from partway.saying.amounts import READERS, Ear, SaidAmount, amount
+from partway.saying.amounts import Ear, SaidAmount, amount
 from partway.saying.clauses import Clause, SaidSlot
 
 INSTEAD, SCRATCH = "instead", "scratch"
@@ -58,17 +58,19 @@ def _target(rows: Sequence[Clause], new: SaidSlot, ear: Ear, part: Clause) -> tu
 
 
 def _put_right(slot: SaidSlot, new: SaidSlot, ear: Ear) -> SaidSlot | None:
-    """A slot with other words in it; None where those are of another sort."""
+    """A slot with other words in it; None where those are of another sort. A bare number has the unit said before."""
     sort = ALIKE.get(slot.name, slot.name)
     if new.amount is None:
         return replace(new, name=slot.name) if sort == new.name else None
     if slot.amount is None or sort not in ANY:
         return None
-    found = amount(slot.name, new.words, ear) if new.name in (sort, "count") else None
-    if new.name == "count" and sort != "count" and (unit := _unit(slot, ear)):
-        words = f"{new.words} {unit}"
-        return _slot(slot, new, words, amount(slot.name, words, ear))
-    return _slot(slot, new, new.words, found)
+    if new.name == "number":
+        words = f"{new.words} {_unit(slot, ear)}".strip()
+    elif sort == ALIKE.get(new.name, new.name):
+        words = new.words
+    else:
+        return None
+    return _slot(slot, new, words, amount(slot.name, words, ear))
 
 
 def _slot(slot: SaidSlot, new: SaidSlot, words: str, found: SaidAmount | None) -> SaidSlot | None:
@@ -79,6 +81,6 @@ def _unit(slot: SaidSlot, ear: Ear) -> str:
     """The words behind the number of an amount."""
     words = slot.words.split()
     for end in range(len(words) - 1, 0, -1):
-        if READERS["count"] and amount("count", " ".join(words[:end]), ear) is not None:
+        if amount("number", " ".join(words[:end]), ear) is not None:
             return " ".join(words[end:])
     return ""

@@ -44,9 +44,12 @@ class SayLexicon:
     amounts: frozenset[str] = frozenset()
 
     @cached_property
-    def verbs(self) -> frozenset[str]:
-        """Words with which an act begins."""
-        return frozenset(word for pattern in self.heads if not pattern.starts for word in pattern.opens)
+    def openings(self) -> Mapping[str, tuple[tuple[str, ...], ...]]:
+        """Phrases with which an act begins, by their first word."""
+        found: dict[str, set[tuple[str, ...]]] = {}
+        for phrase in (phrase for head in self.heads if not head.starts for phrase in head.pieces[0].words):
+            found.setdefault(phrase[0], set()).add(phrase)
+        return {word: tuple(phrases) for word, phrases in found.items()}
 
     def in_english(self, words: Sequence[SaidWord]) -> list[SaidWord]:
         """The pieces with phrases of this language in our words, each at the place of what was said."""

@@ -19,6 +19,7 @@ GUESSED = frozenset({"kind", "find", "thing", "bin"})  # slots that may hold a n
 NAMED = ("find", "bin", "buyer")  # names that are no remark: something may be said of them
 REMARK_MOST = 8  # words
 ONE = frozenset({"a", "an", "one"})  # begin an amount, and stand in any sentence
+FEE = "fee"  # what is kept back of a ticket, as the price list reads it
 SURE = "!"  # behind a slot: a name that is known, an amount with its unit
 
 BEGINS = {"day": begins_day, "span": begins_span}
@@ -67,8 +68,10 @@ class SlotEnds:
     def _names(self, sort: str, at: int, *, sure: bool) -> Iterator[int]:
         if self.words[at].text == ":":  # begins what is said of a name, and no name
             return
-        stop = min(at + NAME_MOST, self.broken_at(at))
+        stop = min(at + (TEXT_MOST if sort == FEE else NAME_MOST), self.broken_at(at))
         ends = range(stop, at, -1)
+        if sort == FEE and not begins(self.words[at].text):
+            return
         known = [end for end in ends if self.known(sort, self.said(at, end))]
         yield from known
         guessing = self.lax and not sure and sort in GUESSED
@@ -85,7 +88,7 @@ class SlotEnds:
             yield from range(stop, first, -1) if slot == "price" else [stop] * (first < stop)
             return
         if slot == "sentence":
-            yield self.hard_at(at)
+            yield from [self.hard_at(at)] * (self.words[at].sort != "break")
             return
         if slot in ("words", "code"):
             yield from range(stop, at, -1) if slot == "words" else range(at + 1, min(stop, at + CODE_MOST) + 1)
@@ -99,24 +102,26 @@ class SlotEnds:
         plain = (e for e in ends if not self._numbers(at + 1, e) and self.words[e - 1].text not in joins)
         yield from (e for e in plain if not self.tells(at, e))
 
-    def remark(self, at: int) -> int | None:
-        """Where words that say nothing here end; None where they may say something after all: an amount, a name, that
-        it was otherwise.
-        """
-        stop = self.broken_at(at)
-        end = next((i for i in range(at, stop) if self._begins_more(i, at)), stop)
-        if not self.lexicon.telling or not at < end <= at + REMARK_MOST or self._numbers(at, end):
-            return None
-        names = ((sort, self.said(i, i + 1)) for i in range(at, end) for sort in NAMED)
-        tells = self.tells(at, end) or any(word.text in self.lexicon.amounts for word in self.words[at:end])
-        return None if tells or any(self.known(sort, name) for sort, name in names) else end
+    def remarks(self, at: int) -> Iterator[int]:
+        """Where words that say nothing here end, the longest first: at a pause, before another act, before "and"."""
+        pause = self.broken_at(at)
+        stop = next((i for i in range(at + 1, pause) if self._strong(i)), pause)
+        joined = next((i for i in range(at, stop) if self.words[i].text in self.lexicon.joins), stop)
+        yield from (end for end in dict.fromkeys((stop, joined)) if self._says_nothing(at, end))
 
-    def _begins_more(self, i: int, at: int) -> bool:
-        return self.words[i].text in self.lexicon.joins or (i > at and self._strong(i))
+    def _says_nothing(self, at: int, end: int) -> bool:
+        """Not where they may say something after all: an amount, a name, that it was otherwise."""
+        words = self.words[at:end]
+        if not self.lexicon.telling or not 0 < len(words) <= REMARK_MOST or words[-1].text in self.lexicon.joins:
+            return False
+        if self._numbers(at, end) or self.tells(at, end) or any(word.text in self.lexicon.amounts for word in words):
+            return False
+        return not any(self.known(sort, self.said(i, i + 1)) for i in range(at, end) for sort in NAMED)
 
     def begins_act(self, at: int) -> bool:
         """Whether another act begins with a word, by which it is the name of nothing."""
-        return self.words[at].text in self.lexicon.verbs
+        phrases = self.lexicon.openings.get(self.words[at].text, ())
+        return any(tuple(word.text for word in self.words[at : at + len(one)]) == one for one in phrases)
 
     def _strong(self, at: int) -> bool:
         return self.begins_act(at) and self.words[at].text not in self.lexicon.weak

@@ -152,9 +152,8 @@ def binned(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
         name = _box(meaning, one)
         was = there.get(name, meaning.names.bins_now[name].mg)
         there[name] = was + meaning.mass(mass, f"mass-{at}")
-        meaning.doubts.append(
-            f"{meaning.names.called.bin(name)} was down as {Say.of(meaning.book).mass(was)}; where it comes from was not said"
-        )
+        before = f"{meaning.names.called.bin(name)} was down as {Say.of(meaning.book).mass(was)}"
+        meaning.doubts.append(f"{before}; where it comes from was not said")
         yield SayStep(bins.recount, (name, there[name]))
 
 
@@ -173,6 +172,8 @@ def _box(meaning: Meaning, one: Clause) -> str:
 def opened(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find opened: minutes, pieces with their masses, what is left."""
     find = meaning.find(slot_of(clause, "find"))
+    if clause.value("unsure") and meaning.answers.get("opened", "") != "yes":
+        raise Asked(f"“{clause.said}”", "whether it was opened", "opened", "opened", (("yes", "it was opened"),))
     pieces = tuple(_piece(meaning, find, part, at) for at, part in enumerate(clause.all("piece"), 1))
     rest = clause.part("rest")
     named: dict[str, Any] = {"minutes": minutes_said(meaning, clause) or 0}

@@ -13,7 +13,7 @@ from partway.actions.recording.context import STEP, Context, Recorded, decides, 
 from partway.actions.recording.describe import Say, describe, named
 from partway.actions.recording.heard import hearing
 from partway.actions.recording.questions import Asked
-from partway.actions.saying import bench, taken, tickets, trade
+from partway.actions.saying import bench, fees, taken, tickets, trade
 from partway.actions.saying.meant import Meaning
 from partway.actions.saying.remarks import noted_beside, remarks_kept
 from partway.actions.saying.results import SayLine, SayReading, SayResult
@@ -46,6 +46,7 @@ ACTS: dict[str, Callable[[Meaning, Clause], Iterator[SayStep]]] = {
     "quoted": trade.quoted,
     "pays": trade.quoted,
     "takes": trade.takes,
+    "charges": fees.charges,
     "spent": trade.spent,
     "paid": trade.paid,
     "worked": trade.worked,
@@ -216,16 +217,8 @@ class _Saying:
         return Called(self.book, now.date(), now.tzinfo)
 
     def _ear(self) -> Ear:
-        heard = hearing(self.book)
-        now = self.context.clock()
-        return Ear(
-            now.date(),
-            heard.currency,
-            heard.unit,
-            heard.comma,
-            heard.distance,
-            now.time().replace(second=0, microsecond=0),
-        )
+        heard, now = hearing(self.book), self.context.clock().replace(second=0, microsecond=0)
+        return Ear(now.date(), heard.currency, heard.unit, heard.comma, heard.distance, now.time())
 
     def _day(self, meaning: Meaning, clause: Clause) -> tuple[str, Context]:
         """The day a clause names, in words, and the context of then: without a time at the present time of day."""

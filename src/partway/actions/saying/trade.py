@@ -73,20 +73,20 @@ def takes(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     else:
         why = {grade.id for grade in grades if not refused_names(terms, grade)}
         kept = (*terms.refuses, *sorted(why))
-    called = meaning.names.called
-    if not why:
-        already = "takes" if clause.value("takes") == "yes" else "refuses"
-        raise Refused(f"{called.buyer(buyer)} and {shown(slot.said)}", f"news: it {already} that already", "takes")
-    meaning.doubts.append(
-        f"{'no longer' if len(kept) < len(terms.refuses) else 'now also'} turned away: "
-        f"{', '.join(sorted(_name(meaning, one) for one in why))}"
-    )
-    yield SayStep(buyers.buyer, (buyer, Terms(refuses=kept)))
-    if price := clause.part("price"):
-        said = f"{slot.words} {slot_of(price, 'cash').words}"
-        yield SayStep(
-            price_lists.save_list, (buyer, answered(meaning, buyer, price_lists.read_list(meaning.book, buyer, said)))
+    price = clause.part("price")
+    if why:
+        meaning.doubts.append(
+            f"{'no longer' if len(kept) < len(terms.refuses) else 'now also'} turned away: "
+            f"{', '.join(sorted(_name(meaning, one) for one in why))}"
         )
+        yield SayStep(buyers.buyer, (buyer, Terms(refuses=kept)))
+    elif price is None:
+        already = "takes" if clause.value("takes") == "yes" else "refuses"
+        given = f"{meaning.names.called.buyer(buyer)} and {shown(slot.said)}"
+        raise Refused(given, f"news: it {already} that already", "takes")
+    if price is not None:
+        heard = price_lists.read_list(meaning.book, buyer, f"{slot.words} {slot_of(price, 'cash').words}")
+        yield SayStep(price_lists.save_list, (buyer, answered(meaning, buyer, heard)))
 
 
 def _name(meaning: Meaning, refused: str) -> str:

@@ -19,6 +19,16 @@ ABOUT_AS_NEAR = 0.5
 LONGEST = 40
 ONLY_OFFERED = "?"
 SHORTEST_PLURAL = 4  # "ups" is no plural
+# Harbour and harbor: common practice, no source.
+SPELT = {
+    "aluminium": "aluminum",
+    "grey": "gray",
+    "tyre": "tire",
+    "tyres": "tires",
+    "centre": "center",
+    "plough": "plow",
+}
+OUR, SHORTEST_OUR = re.compile(r"our(?=s?$)"), 6  # "hour" and "four" are spelt in one way
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,10 +79,16 @@ def kind_called(text: str, kinds: Iterable[KindNames]) -> str | None:
     return called.pop() if len(called) == 1 else None
 
 
+def _one_spelling(word: str) -> str:
+    return SPELT.get(word) or (OUR.sub("or", word) if len(word) >= SHORTEST_OUR else word)
+
+
 @lru_cache(maxsize=4096)
 def name_key(text: str) -> str:
-    """A name without what does not matter: small letters run together, the last word in the singular."""
-    run = "".join(words(text))
+    """A name without what does not matter: small letters run together, the last word in the singular, one spelling of
+    what is spelt in two ways on the two sides of an ocean.
+    """
+    run = "".join(map(_one_spelling, words(text)))
     if len(run) > len("ies") + 1 and run.endswith("ies"):
         return f"{run[:-3]}y"
     return run[:-1] if len(run) >= SHORTEST_PLURAL and run.endswith("s") and not run.endswith("ss") else run
