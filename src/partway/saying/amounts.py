@@ -32,7 +32,7 @@ COUNTED = {
     **dict.fromkeys(("a dozen", "one dozen", "dozen"), "12"),
     **dict.fromkeys(("two dozen", "a couple dozen", "couple dozen"), "24"),
 }
-SINCE = "since"
+SINCE, HOUR = "since", "hour"
 FROM = frozenset({"from", "between", SINCE})
 HALF_HOUR = 2  # words
 UNTIL = frozenset({"to", "till", "until", "til", "through", "and", "-"})
@@ -122,6 +122,8 @@ def _cash(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
 
 
 def _minutes(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
+    if tokens[0].text == HOUR:  # "hour and ten", without its article
+        return _minutes(tokens_of(f"an {' '.join(token.text for token in tokens)}"), ear)
     found = minutes_at(tokens, 0, ear.hearing)
     if found is None or found[2] != len(tokens) or not found[1]:
         return None  # a bare number is no time here
@@ -209,6 +211,11 @@ def begins(word: str) -> bool:
 def begins_day(word: str) -> bool:
     """Whether a day may."""
     return begins(word) or word in _day_words()
+
+
+def begins_minutes(word: str) -> bool:
+    """Whether a length of time may."""
+    return begins(word) or word == HOUR
 
 
 def begins_span(word: str) -> bool:

@@ -68,13 +68,14 @@ def _pieces(text: str, sets: Mapping[str, object]) -> tuple[PatternPiece, ...]:
         elif match["slot"]:
             found.append(PatternPiece(slot=match["slot"]))
         elif match["set"]:
-            found.append(PatternPiece(words=_set(match["set"], sets)))
+            found.append(PatternPiece(words=set_phrases(match["set"], sets)))
         else:
             found.append(PatternPiece(words=tuple(_spelt(match["word"].split("|")))))
     return tuple(found)
 
 
-def _set(name: str, sets: Mapping[str, object]) -> tuple[tuple[str, ...], ...]:
+def set_phrases(name: str, sets: Mapping[str, object]) -> tuple[tuple[str, ...], ...]:
+    """The phrases of a set, each in small pieces, the longest first. Raises BadCatalogue."""
     said = sets.get(name)
     if not isinstance(said, list):
         raise BadCatalogue(f"<{name}>", f"one of {', '.join(sets)}", "lexicon of acts")

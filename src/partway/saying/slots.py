@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from partway.saying.amounts import LONGEST, READERS, Ear, amount, begins, begins_day, begins_span
+from partway.saying.amounts import LONGEST, READERS, Ear, amount, begins, begins_day, begins_minutes, begins_span
 from partway.saying.lexicon import SayLexicon
 from partway.saying.tokens import SaidWord
 
@@ -13,16 +13,20 @@ NAME_MOST = 6  # words of a name
 TEXT_MOST = 10  # words of what is only quoted
 CODE_MOST = 3  # pieces of a number on paper: A-77
 FREE = frozenset(
-    {"text", "words", "sentence", "code", "piece", "price", "list", "spending"}
+    {"text", "words", "sentence", "code", "piece", "price", "list", "spending", "bought", "offer"}
 )  # slots that take what words there are
 GUESSED = frozenset({"kind", "find", "thing", "bin"})  # slots that may hold a name that nobody knows
+STARTED = frozenset({"piece", "spending", "bought"})
+OFFERED_FOR = frozenset({"for", "on"})
+SHORT = 2  # letters of a word that names nothing by itself: the "in" of a mail-in
+PRONOUNS = frozenset({"it", "them", "that"})  # stand in any remark
 NAMED = ("find", "bin", "buyer")  # names that are no remark: something may be said of them
 REMARK_MOST = 8  # words
 ONE = frozenset({"a", "an", "one"})  # begin an amount, and stand in any sentence
 FEE = "fee"  # what is kept back of a ticket, as the price list reads it
 SURE = "!"  # behind a slot: a name that is known, an amount with its unit
 
-BEGINS = {"day": begins_day, "span": begins_span}
+BEGINS = {"day": begins_day, "span": begins_span, "minutes": begins_minutes}
 Known = Callable[[str, str], bool]  # whether a sort of thing may be called so
 
 
@@ -56,7 +60,8 @@ class SlotEnds:
         if not BEGINS.get(sort, begins)(self.words[at].text):
             return
         for end in range(min(at + LONGEST, self.broken_at(at)), at, -1):
-            found = amount(sort, self.said(at, end), self.ear)
+            said = self.said(at, end)
+            found = amount(sort, said, self.ear) if sort != "money" or said not in ONE else None
             if found is not None and (found.sure or not sure):
                 yield end
 
@@ -83,6 +88,11 @@ class SlotEnds:
     def _free(self, slot: str, at: int) -> Iterator[int]:
         """Words up to the end of the part, a list or a sentence up to its end; a name of a piece without a number."""
         stop = self.hard_at(at) if slot == "list" else self.broken_at(at)
+        if slot == "offer":  # a list that begins with a price: "six forty for heavy copper and ..."
+            stop = self.hard_at(at)
+            named = any(word.text in OFFERED_FOR for word in self.words[at + 1 : stop - 1])
+            yield from [stop] * (named and begins(self.words[at].text))
+            return
         if slot in ("price", "list"):
             first = next((i for i in range(at, stop) if begins(self.words[i].text)), stop)
             yield from range(stop, first, -1) if slot == "price" else [stop] * (first < stop)
@@ -93,14 +103,31 @@ class SlotEnds:
         if slot in ("words", "code"):
             yield from range(stop, at, -1) if slot == "words" else range(at + 1, min(stop, at + CODE_MOST) + 1)
             return
-        article = slot == "spending" and self.words[at].text in ONE
-        if slot in ("piece", "spending") and not article and (begins(self.words[at].text) or self.begins_act(at)):
+        article = slot in ("spending", "bought") and self.words[at].text in ONE
+        if (
+            slot in ("piece", "spending", "bought")
+            and not article
+            and (begins(self.words[at].text) or self.begins_act(at))
+        ):
             return
         most = stop if slot == "text" else min(stop, at + NAME_MOST)
         ends = range(at + 1, min(most, at + TEXT_MOST) + 1)  # the shortest first: "transformer", not "transformer of"
         joins = self.lexicon.joins  # no name ends in "and"
         plain = (e for e in ends if not self._numbers(at + 1, e) and self.words[e - 1].text not in joins)
-        yield from (e for e in plain if not self.tells(at, e))
+        good = (e for e in plain if not self.tells(at, e))
+        yield from (e for e in good if slot != "bought" or not self._named(at, e))
+
+    def _starts(self, slot: str, at: int) -> bool:
+        """Whether a name of a piece may begin with a word, or what money was spent on, which may have its article."""
+        if slot == "piece":
+            return not begins(self.words[at].text) and not self.begins_act(at)
+        return self.words[at].text in ONE or not (begins(self.words[at].text) or self._strong(at))
+
+    def _named(self, at: int, end: int) -> bool:
+        """Whether something that is known has its name in a row of words, or is called by all of them."""
+        rows = ((i, i + 1) for i in range(at, end))
+        said = (one for row in (*rows, (at, end)) if len(one := self.said(*row)) > SHORT)
+        return any(self.known(sort, one) for one in said if one not in PRONOUNS for sort in NAMED)
 
     def remarks(self, at: int) -> Iterator[int]:
         """Where words that say nothing here end, the longest first: at a pause, before another act, before "and"."""
@@ -116,11 +143,14 @@ class SlotEnds:
             return False
         if self._numbers(at, end) or self.tells(at, end) or any(word.text in self.lexicon.amounts for word in words):
             return False
-        return not any(self.known(sort, self.said(i, i + 1)) for i in range(at, end) for sort in NAMED)
+        return not self._named(at, end)
 
     def begins_act(self, at: int) -> bool:
         """Whether another act begins with a word, by which it is the name of nothing."""
-        phrases = self.lexicon.openings.get(self.words[at].text, ())
+        return self._phrase(self.lexicon.openings, at)
+
+    def _phrase(self, known: Mapping[str, tuple[tuple[str, ...], ...]], at: int) -> bool:
+        phrases = known.get(self.words[at].text, ())
         return any(tuple(word.text for word in self.words[at : at + len(one)]) == one for one in phrases)
 
     def _strong(self, at: int) -> bool:

@@ -36,6 +36,8 @@ class _Group:
 
 def found(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Things found, those that work apart from the others."""
+    if clause.value("unsure"):
+        meaning.sure(clause.said, "found", "it was found")
     for group in _groups(meaning, clause):
         kind = meaning.kind(group.slot)
         left = group.count - sum(count for count, _ in group.states)
@@ -161,7 +163,7 @@ def _box(meaning: Meaning, one: Clause) -> str:
     """The bin that is named, or the one of the grade; where both are, what is in the bin is that grade."""
     box, grade = one.slot("bin"), one.slot("grade")
     if box is None:
-        return meaning.bin(replace(grade, name="bin"))
+        return meaning.bin(replace(slot_of(one, "grade"), name="bin"))
     name = meaning.bin(box)
     if grade is not None and meaning.names.bins_now[name].grade not in meaning.names.grades(grade.words):
         holds = meaning.names.called.grade(meaning.names.bins_now[name].grade)
@@ -172,8 +174,8 @@ def _box(meaning: Meaning, one: Clause) -> str:
 def opened(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find opened: minutes, pieces with their masses, what is left."""
     find = meaning.find(slot_of(clause, "find"))
-    if clause.value("unsure") and meaning.answers.get("opened", "") != "yes":
-        raise Asked(f"“{clause.said}”", "whether it was opened", "opened", "opened", (("yes", "it was opened"),))
+    if clause.value("unsure"):
+        meaning.sure(clause.said, "opened", "it was opened")
     pieces = tuple(_piece(meaning, find, part, at) for at, part in enumerate(clause.all("piece"), 1))
     rest = clause.part("rest")
     named: dict[str, Any] = {"minutes": minutes_said(meaning, clause) or 0}

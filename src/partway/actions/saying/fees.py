@@ -8,7 +8,6 @@ from partway.actions.buyers import buyers
 from partway.actions.buyers.buyers import Terms
 from partway.actions.recording.describe import Say
 from partway.actions.recording.heard import hearing
-from partway.actions.recording.questions import Asked
 from partway.actions.saying.bench import slot_of
 from partway.actions.saying.meant import Meaning
 from partway.actions.saying.steps import SayStep
@@ -18,8 +17,6 @@ from partway.pricelist.layout.ticket_fees import NO_FEE, TicketFee, ticket_fee_i
 from partway.quantities import plain_text, shown
 from partway.reports.buyers.fee_words import fee_said
 from partway.saying.clauses import Clause
-
-OF_EACH = "each"  # the answer
 
 
 def charges(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
@@ -44,9 +41,8 @@ def _said(meaning: Meaning, clause: Clause) -> TicketFee:
     slot = slot_of(clause, "fee")
     fee = ticket_fee_in(f"{slot.words} fee", hearing(meaning.book))
     assert fee is not None  # noqa: S101  the grammar reads it
-    if fee.flat and not clause.value("named") and meaning.answers.get("fee", "") != OF_EACH:
-        choices = ((OF_EACH, f"it {_words(meaning, fee)}"),)
-        raise Asked(f"“{clause.said}”", "what that is kept back of", "fee", "fee", choices)
+    if fee.flat and not clause.value("named"):
+        meaning.sure(clause.said, "fee", f"it {_words(meaning, fee)}")
     return fee
 
 

@@ -83,10 +83,13 @@ class Meaning:
 
     def sounds_like(self, sound: SaidSlot, of: SaidSlot) -> int:
         """A count that dictation may have written as another word: asked."""
-        if self.answers.get("count", "") != sound.words:
-            choices = ((sound.words, f"{sound.words} {of.said}"),)
-            raise Asked(f"“{sound.said} {of.said}”", f"whether that is {sound.words}", "count", "count", choices)
+        self.sure(f"{sound.said} {of.said}", "heard", f"it is {sound.words} {of.said}")
         return int(sound.words)
+
+    def sure(self, said: str, option: str, means: str) -> None:
+        """Something that may have been meant otherwise: asked, with the one thing it would be recorded as."""
+        if self.answers.get(option, "") != "yes":
+            raise Asked(f"“{said}”", f"whether {means}", option, option, (("yes", means),))
 
     def find(self, slot: SaidSlot) -> str:
         """A find that waits."""

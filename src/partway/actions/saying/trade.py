@@ -24,7 +24,7 @@ from partway.things.buyers import refused_names
 
 def quoted(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Prices heard, read as a price list is read, and asked about as its lines are."""
-    buyer, listed = meaning.buyer(slot_of(clause, "buyer")), clause.slot("list")
+    buyer, listed = meaning.buyer(slot_of(clause, "buyer")), clause.slot("list") or clause.slot("offer")
     first = listed.words if listed else f"{slot_of(clause, 'grade').words} {slot_of(clause, 'price').words}"
     more = (f"{slot_of(part, 'grade').words} {slot_of(part, 'price').words}" for part in clause.all("price"))
     lines = answered(meaning, buyer, price_lists.read_list(meaning.book, buyer, ", ".join([first, *more])))
@@ -66,7 +66,8 @@ def _as_before(meaning: Meaning, buyer: str, lines: list[PriceLine], now: set[in
 def takes(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A buyer takes, or no longer takes, all grades that a word names."""
     buyer, slot = meaning.buyer(slot_of(clause, "buyer")), slot_of(clause, "grade")
-    terms, grades = trading.buyers(meaning.book)[buyer], [shipped().grades[one] for one in meaning.grades(slot)]
+    named = [one for said in clause.slots if said.name == "grade" for one in meaning.grades(said)]
+    terms, grades = trading.buyers(meaning.book)[buyer], [shipped().grades[one] for one in named]
     if clause.value("takes") == "yes":
         why = {name for grade in grades for name in refused_names(terms, grade)}
         kept = tuple(name for name in terms.refuses if name not in why)
@@ -97,10 +98,12 @@ def _name(meaning: Meaning, refused: str) -> str:
 
 def spent(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Money that went out."""
-    for one in (clause, *clause.all("also")):
+    for at, one in enumerate((clause, *clause.all("also")), 1):
+        if (bought := one.slot("bought")) and (one is not clause or clause.value("unsure")):
+            meaning.sure(one.said, f"bought-{at}", f"that was spent on {bought.said}")
         slot, known = one.slot("cash") or slot_of(one, "money"), one.slot("known_spending")
         sort = known.words if known else one.value("known")  # "filled up" says what for, and names nothing
-        what = sort if one.value("known") else (known or slot_of(one, "spending")).said
+        what = sort if one.value("known") else (known or one.slot("spending") or slot_of(one, "bought")).said
         yield SayStep(money.spend, (what, meaning.money(slot), sort or "other"))
 
 
