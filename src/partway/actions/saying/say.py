@@ -13,7 +13,7 @@ from partway.actions.recording.context import STEP, Context, Recorded, decides, 
 from partway.actions.recording.describe import Say, describe, named
 from partway.actions.recording.heard import hearing
 from partway.actions.recording.questions import Asked
-from partway.actions.saying import bench, fees, taken, tickets, trade
+from partway.actions.saying import bench, binning, fees, finding, taken, tickets, trade
 from partway.actions.saying.meant import Meaning
 from partway.actions.saying.remarks import noted_beside, remarks_kept
 from partway.actions.saying.results import SayLine, SayReading, SayResult
@@ -34,7 +34,7 @@ from partway.saying.lexicon import DEFAULT, LANGUAGE, lexicon_named
 CHANGED = "What was shown is no longer what would be recorded."
 
 ACTS: dict[str, Callable[[Meaning, Clause], Iterator[SayStep]]] = {
-    "found": bench.found,
+    "found": finding.found,
     "took": taken.took,
     "ticketed": tickets.ticketed,
     "tested": bench.tested,
@@ -53,7 +53,7 @@ ACTS: dict[str, Callable[[Meaning, Clause], Iterator[SayStep]]] = {
     "hauled": trade.hauled,
     "back": trade.back,
     "new_bin": trade.new_bin,
-    "binned": bench.binned,
+    "binned": binning.binned,
     "noted": bench.note_down,
 }
 

@@ -66,7 +66,8 @@ def _as_before(meaning: Meaning, buyer: str, lines: list[PriceLine], now: set[in
 def takes(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A buyer takes, or no longer takes, all grades that a word names."""
     buyer, slot = meaning.buyer(slot_of(clause, "buyer")), slot_of(clause, "grade")
-    named = [one for said in clause.slots if said.name == "grade" for one in meaning.grades(said)]
+    slots = [said for said in clause.slots if said.name == "grade"]
+    named = [one for at, said in enumerate(slots, 1) for one in _taken(meaning, said, at)]
     terms, grades = trading.buyers(meaning.book)[buyer], [shipped().grades[one] for one in named]
     if clause.value("takes") == "yes":
         why = {name for grade in grades for name in refused_names(terms, grade)}
@@ -88,6 +89,20 @@ def takes(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     if price is not None:
         heard = price_lists.read_list(meaning.book, buyer, f"{slot.words} {slot_of(price, 'cash').words}")
         yield SayStep(price_lists.save_list, (buyer, answered(meaning, buyer, heard)))
+
+
+def _taken(meaning: Meaning, slot: SaidSlot, at: int) -> tuple[str, ...]:
+    """All grades that a word names; where they are of several families, which of them is asked."""
+    found = meaning.grades(slot)
+    if len({shipped().grades[one].family for one in found}) == 1:
+        return found
+    option, called = f"grade-{at}", meaning.names.called.grade
+    choices = (("all", "all of these"), *((one, called(one)) for one in found))[:OFFERED]
+    answer = meaning.answers.get(option, "")
+    if answer not in [key for key, _ in choices]:
+        listed = ", ".join(map(called, found))
+        raise Asked(f"“{slot.said}”: {listed}", "which of these", option, option, choices)
+    return found if answer == "all" else (answer,)
 
 
 def _name(meaning: Meaning, refused: str) -> str:
