@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
-from functools import cached_property
 
-from partway.saying.amounts import READERS, Ear, amount
+from partway.saying.amounts import READERS, amount
 from partway.saying.clauses import Clause, SaidSlot
 from partway.saying.lexicon import SayLexicon
 from partway.saying.patterns import ActPattern, Filled
-from partway.saying.slots import GUESSED, SURE, Known, SlotEnds
+from partway.saying.slots import GUESSED, SURE, SlotEnds
 from partway.saying.tokens import SaidWord
 
 REMARK = ActPattern("remark", "", ())
@@ -20,23 +19,24 @@ REMARK = ActPattern("remark", "", ())
 class Attempt:
     """One attempt at a text; `far` is the word it got to. What was tried at a word is not tried again.
 
-    `lax`: a name may be one that nobody knows. `remarks`: words that mean nothing here may stand beside an act.
+    `remarks`: words that mean nothing here may stand beside an act.
     """
 
     text: str
-    words: list[SaidWord]
-    lexicon: SayLexicon
-    known: Known
-    ear: Ear
-    lax: bool
+    slots: SlotEnds
     remarks: bool = False
     far: int = 0
     _failed: set[tuple[int, str]] = field(default_factory=set)
 
-    @cached_property
-    def slots(self) -> SlotEnds:
-        """Where the slots of its words may end."""
-        return SlotEnds(self.words, self.lexicon, self.known, self.ear, self.lax)
+    @property
+    def words(self) -> list[SaidWord]:
+        """The pieces of the text."""
+        return self.slots.words
+
+    @property
+    def lexicon(self) -> SayLexicon:
+        """The words of its language."""
+        return self.slots.lexicon
 
     def read(self) -> tuple[Clause, ...] | None:
         """The acts, or None."""
@@ -95,7 +95,7 @@ class Attempt:
             for pattern, head in patterns
             if not pattern.opens or self.words[at].text in pattern.opens
             for end, filled in pattern.matches(self.words, at, self.slots.of)
-            if end > at
+            if end > at and (not pattern.ends or end == len(self.words) or self._pauses(end))
         ]
         return sorted(found, key=self._likelier)
 
@@ -103,9 +103,11 @@ class Attempt:
         """The fewest words of names that nobody knows come first, then the longest, then the most words of its own."""
         end, pattern, filled, head = way
         guessed = 0
-        if self.lax:
+        if self.slots.lax:
             names = [one for one in filled if one[0] in GUESSED]
-            guessed = sum(stop - at for name, at, stop in names if not self.known(name, self.slots.said(at, stop)))
+            guessed = sum(
+                stop - at for name, at, stop in names if not self.slots.known(name, self.slots.said(at, stop))
+            )
         spoken = sum(stop - at for _, at, stop in filled) - end  # the more words are an act's own, the less is a name
         return guessed, -end, spoken, 0 if head and pattern.opens else 1 if not head else 2
 
@@ -113,6 +115,10 @@ class Attempt:
         """Whether what stands before a word ends a part of a sentence, or the sentence."""
         before = self.words[at - 1]
         return before.hard if hard else before.sort == "break" or before.dotted or before.text in self.lexicon.joins
+
+    def _pauses(self, at: int) -> bool:
+        """Whether a word ends a part of a sentence, or joins another to it."""
+        return self.words[at].sort == "break" or self.words[at].text in self.lexicon.joins
 
     def _past(self, at: int) -> int:
         """The next word that is no break and joins nothing."""
@@ -132,5 +138,5 @@ class Attempt:
         said = self.text[begins_at : self.words[end - 1].end].strip()
         if name in self.lexicon.tables:
             words = self.lexicon.tables[name][tuple(word.text for word in self.words[start:end])]
-        found = amount(name, words, self.ear) if name in READERS else None
+        found = amount(name, words, self.slots.ear) if name in READERS else None
         return SaidSlot(name, said, words, found)

@@ -11,7 +11,7 @@ from partway.saying.attempts import REMARK, Attempt
 from partway.saying.clauses import Clause
 from partway.saying.corrections import mended
 from partway.saying.lexicon import SayLexicon
-from partway.saying.slots import Known
+from partway.saying.slots import Known, SlotEnds
 from partway.saying.tokens import SaidWord, normal, said_words
 
 REMARKS_MOST = 2  # of a text: with more of them little of it was understood
@@ -29,9 +29,10 @@ def clauses_of(text: str, lexicon: SayLexicon, known: Known, ear: Ear) -> tuple[
     words = [word for word in lexicon.in_english(said_words(whole)) if word.text not in lexicon.skip]
     if not any(word.sort != "break" for word in words):
         raise Refused("nothing", 'what happened, such as "found two fans"', "say")
+    slots = {lax: SlotEnds(words, lexicon, known, ear, lax) for lax in (False, True)}
     far = 0
     for lax, remarks in WAYS:
-        attempt = Attempt(whole, words, lexicon, known, ear, lax, remarks)
+        attempt = Attempt(whole, slots[lax], remarks)
         found = attempt.read()
         if found is not None and sum(len(clause.all(REMARK.does)) for clause in found) <= REMARKS_MOST:
             return mended(found, ear)

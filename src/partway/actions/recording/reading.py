@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from decimal import Decimal, InvalidOperation
 
 from partway.actions.recording.grades import grade_meant
-from partway.actions.recording.heard import hearing, or_spoken
+from partway.actions.recording.heard import hearing, litres_heard, or_spoken
 from partway.catalogue import Catalogue, shipped
 from partway.catalogue.reading.messages import unknown
 from partway.display import with_points
@@ -63,6 +63,11 @@ def _with_unit(book: Book, text: str, where: str) -> str:
     if unit is None:
         raise Refused(shown(text), 'a mass with its unit, such as "5.2 kg"', where, hint=Hint("set", "unit"))
     return f"{text} {unit}"
+
+
+def litres(book: Book, given: str, where: str) -> Decimal:
+    """Litres above 0 of "1800 L", "50 cu ft", "forty litres", "five US gallons". Raises Refused."""
+    return litres_heard(given, hearing(book), where)
 
 
 def price(book: Book, given: str, where: str, unit: str = "") -> str:

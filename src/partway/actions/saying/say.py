@@ -13,7 +13,7 @@ from partway.actions.recording.context import STEP, Context, Recorded, decides, 
 from partway.actions.recording.describe import Say, describe, named
 from partway.actions.recording.heard import hearing
 from partway.actions.recording.questions import Asked
-from partway.actions.saying import bench, binning, fees, finding, taken, tickets, trade
+from partway.actions.saying.acts import bench, binning, fees, finding, taken, tickets, trade
 from partway.actions.saying.meant import Meaning
 from partway.actions.saying.remarks import noted_beside, remarks_kept
 from partway.actions.saying.results import SayLine, SayReading, SayResult

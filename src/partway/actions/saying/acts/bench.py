@@ -12,8 +12,8 @@ from partway.actions.bench.pieces import PieceGiven
 from partway.actions.bins import bins
 from partway.actions.books import notes
 from partway.actions.recording.questions import Asked
+from partway.actions.saying.acts.pieces import piece_meant, steps_meant
 from partway.actions.saying.meant import Meaning, whole
-from partway.actions.saying.pieces import piece_meant, steps_meant
 from partway.actions.saying.steps import SayStep
 from partway.saying.clauses import Clause, SaidSlot
 

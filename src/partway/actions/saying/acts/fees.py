@@ -8,7 +8,7 @@ from partway.actions.buyers import buyers
 from partway.actions.buyers.buyers import Terms
 from partway.actions.recording.describe import Say
 from partway.actions.recording.heard import hearing
-from partway.actions.saying.bench import slot_of
+from partway.actions.saying.acts.bench import slot_of
 from partway.actions.saying.meant import Meaning
 from partway.actions.saying.steps import SayStep
 from partway.errors import Refused

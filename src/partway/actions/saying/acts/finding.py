@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from partway.actions.bench import finds
 from partway.actions.recording.questions import Asked
-from partway.actions.saying.bench import slot_of
+from partway.actions.saying.acts.bench import slot_of
 from partway.actions.saying.meant import OFFERED, Meaning, whole
 from partway.actions.saying.steps import SayStep
 from partway.errors import Refused

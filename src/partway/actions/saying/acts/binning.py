@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from partway.actions.bins import bins
 from partway.actions.recording.describe import Say
-from partway.actions.saying.bench import slot_of
+from partway.actions.saying.acts.bench import slot_of
 from partway.actions.saying.meant import Meaning
 from partway.actions.saying.steps import SayStep
 from partway.errors import Refused

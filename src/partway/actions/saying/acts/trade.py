@@ -10,7 +10,7 @@ from partway.actions.buyers import buyers, price_lists
 from partway.actions.buyers.buyers import Terms
 from partway.actions.haul import hauls
 from partway.actions.recording.questions import Asked
-from partway.actions.saying.bench import amount_slot, minutes_said, noted, slot_of
+from partway.actions.saying.acts.bench import amount_slot, minutes_said, noted, slot_of
 from partway.actions.saying.meant import OFFERED, Meaning
 from partway.actions.saying.steps import SayStep
 from partway.catalogue import shipped

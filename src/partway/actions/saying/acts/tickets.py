@@ -11,10 +11,10 @@ from partway.actions.buyers import price_lists
 from partway.actions.haul.tickets import LineGiven, ticket
 from partway.actions.recording.context import Context, Recorded
 from partway.actions.recording.questions import Asked
-from partway.actions.saying.bench import slot_of
+from partway.actions.saying.acts.bench import slot_of
+from partway.actions.saying.acts.trade import answered
 from partway.actions.saying.meant import Meaning
 from partway.actions.saying.steps import SayStep
-from partway.actions.saying.trade import answered
 from partway.errors import Refused
 from partway.formulas.ticket_fees import quoted_for
 from partway.ledger import trading
