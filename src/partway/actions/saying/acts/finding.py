@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from partway.actions.bench import finds
+from partway.actions.books import money
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.acts.bench import slot_of
 from partway.actions.saying.meant import OFFERED, Meaning, whole
@@ -32,7 +33,8 @@ def found(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Things found, those that work apart from the others."""
     if clause.value("unsure"):
         meaning.sure(clause.said, "found", "it was found")
-    for group in _groups(meaning, clause):
+    groups = _groups(meaning, clause)
+    for group in groups:
         kind = meaning.kind(group.slot)
         left = group.count - sum(count for count, _ in group.states)
         if left < 0:
@@ -43,6 +45,9 @@ def found(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
         for count, works in states:
             mass = _share(meaning, group, count, apart=len(states) > 1)
             yield SayStep(finds.find, (kind, count), {"works": works, "mass": mass, **group.more})
+    for part in clause.all("cost"):
+        what = " and ".join(group.slot.said for group in groups)
+        yield SayStep(money.spend, (what, meaning.money(slot_of(part, "cash")), "other"))
 
 
 def _groups(meaning: Meaning, clause: Clause) -> list[_Group]:
