@@ -111,7 +111,7 @@ def test_two_processes_that_change_other_terms_of_one_buyer_at_once_both_count(t
     assert [process.returncode for process in every] == [0, 0, 0], said
     with open_workspace(tmp_path) as book:
         terms = trading.buyers(book)["harbour"]
-    assert (terms.ticket_fee, terms.ticket_share, terms.back_km) == (5, Decimal("0.02"), 14)
+    assert (terms.ticket_fee, terms.ticket_share, terms.back_km) == (Decimal(5), Decimal("0.02"), Decimal(14))
 
 
 def test_a_visit_is_as_last_heard_of_though_the_clock_was_set_back() -> None:

@@ -189,7 +189,7 @@ def test_a_fee_said_alone_is_a_term_of_the_buyer(said: str, fee: int, share: str
     assert "keeps back" in shown.lines[0].doubts[0]
     saved(day, said)
     terms = trading.buyers(day.book)["ridge-yard" if "ridge" in said else "harbour-yard"]
-    assert (terms.ticket_fee, terms.ticket_share) == (fee, Decimal(share))
+    assert (terms.ticket_fee, terms.ticket_share) == (Decimal(fee), Decimal(share))
 
 
 def test_a_fee_is_given_up_and_a_sum_of_which_nobody_says_what_is_asked() -> None:
@@ -199,11 +199,11 @@ def test_a_fee_is_given_up_and_a_sum_of_which_nobody_says_what_is_asked() -> Non
     saved(day, "harbour charges five bucks", {asked.option: "yes"})
     saved(day, "harbour charges 3 percent")
     terms = trading.buyers(day.book)["harbour-yard"]
-    assert (terms.ticket_fee, terms.ticket_share) == (5, Decimal("0.03"))  # the sum stays beside the share
+    assert (terms.ticket_fee, terms.ticket_share) == (Decimal(5), Decimal("0.03"))  # the sum stays beside the share
     assert read(day, "harbour charges 3 percent").lines[0].refused is not None  # no news
     saved(day, "no fee at the harbour any more")
     terms = trading.buyers(day.book)["harbour-yard"]
-    assert (terms.ticket_fee, terms.ticket_share) == (0, 0)
+    assert not terms.ticket_fee and not terms.ticket_share
 
 
 def test_a_price_beside_what_is_taken_again() -> None:

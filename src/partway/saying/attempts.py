@@ -13,13 +13,16 @@ from partway.saying.slots import GUESSED, SURE, SlotEnds
 from partway.saying.tokens import SaidWord
 
 REMARK = ActPattern("remark", "", ())
+Way = tuple[
+    int, ActPattern, Filled, bool
+]  # where it ends, by which pattern, what fills its slots, whether it is an act
 
 
 @dataclass
 class Attempt:
-    """One attempt at a text; `far` is the word it got to. What was tried at a word is not tried again.
+    """One attempt at a text, without remarks and then with them: words that mean nothing here beside an act.
 
-    `remarks`: words that mean nothing here may stand beside an act.
+    `far` is the word it got to without them. What was tried at a word is not tried again.
     """
 
     text: str
@@ -27,6 +30,7 @@ class Attempt:
     remarks: bool = False
     far: int = 0
     _failed: set[tuple[int, str]] = field(default_factory=set)
+    _tried: dict[tuple[int, str], list[Way]] = field(default_factory=dict)
 
     @property
     def words(self) -> list[SaidWord]:
@@ -38,8 +42,9 @@ class Attempt:
         """The words of its language."""
         return self.slots.lexicon
 
-    def read(self) -> tuple[Clause, ...] | None:
+    def read(self, *, remarks: bool = False) -> tuple[Clause, ...] | None:
         """The acts, or None."""
+        self.remarks, self._failed = remarks, set()
         found = self._from(self._past(0), "")
         if found is None:
             return None
@@ -56,7 +61,7 @@ class Attempt:
 
     def _from(self, at: int, current: str) -> list[tuple[Clause, bool]] | None:
         """The clauses from a word on, with which of them are acts. The longest readings are tried first."""
-        self.far = max(self.far, at)
+        self.far = self.far if self.remarks else max(self.far, at)
         if at >= len(self.words):
             return [] if current else None
         if (at, current) in self._failed:
@@ -77,7 +82,12 @@ class Attempt:
         ends = self.slots.remarks(at) if self.remarks else ()
         yield from (end for end in ends if current or (end < len(self.words) and self.words[end].sort == "break"))
 
-    def _ways(self, at: int, current: str) -> list[tuple[int, ActPattern, Filled, bool]]:
+    def _ways(self, at: int, current: str) -> list[Way]:
+        if (at, current) not in self._tried:
+            self._tried[at, current] = self._all_ways(at, current)
+        return self._tried[at, current]
+
+    def _all_ways(self, at: int, current: str) -> list[Way]:
         hard = at > 0 and self._broken(at, hard=True)
         patterns = [
             (one, False) for one in self.lexicon.parts if current in one.of and not (hard and one.does == "day")
@@ -99,7 +109,7 @@ class Attempt:
         ]
         return sorted(found, key=self._likelier)
 
-    def _likelier(self, way: tuple[int, ActPattern, Filled, bool]) -> tuple[int, int, int, int]:
+    def _likelier(self, way: Way) -> tuple[int, int, int, int]:
         """The fewest words of names that nobody knows come first, then the longest, then the most words of its own."""
         end, pattern, filled, head = way
         guessed = 0

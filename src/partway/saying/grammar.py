@@ -29,14 +29,12 @@ def clauses_of(text: str, lexicon: SayLexicon, known: Known, ear: Ear) -> tuple[
     words = [word for word in lexicon.in_english(said_words(whole)) if word.text not in lexicon.skip]
     if not any(word.sort != "break" for word in words):
         raise Refused("nothing", 'what happened, such as "found two fans"', "say")
-    slots = {lax: SlotEnds(words, lexicon, known, ear, lax) for lax in (False, True)}
-    far = 0
+    attempts = {lax: Attempt(whole, SlotEnds(words, lexicon, known, ear, lax)) for lax in (False, True)}
     for lax, remarks in WAYS:
-        attempt = Attempt(whole, slots[lax], remarks)
-        found = attempt.read()
+        found = attempts[lax].read(remarks=remarks)
         if found is not None and sum(len(clause.all(REMARK.does)) for clause in found) <= REMARKS_MOST:
             return mended(found, ear)
-        far = max(far, attempt.far if not remarks else 0)
+    far = max(attempt.far for attempt in attempts.values())
     raise _not_understood(whole, words, far)
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from partway.actions.buyers.price_lists import price_of, read_list
 from partway.actions.buyers.quoting import quote
 from partway.actions.buyers.results import QuotesResult
@@ -21,11 +19,20 @@ EXPECTED = 'a price, such as "4.10 /lb", 38c or "four ten"'
 
 @decides(shipped)
 def quote_heard(
-    book: Book, context: Context, buyer: str, grade: str, price: str, **more: Any
+    book: Book,
+    context: Context,
+    buyer: str,
+    grade: str,
+    price: str,
+    from_lot: reading.Mass | None = None,
+    minimum: reading.Mass | None = None,
+    piece: reading.Mass | None = None,
+    most: str | None = None,
 ) -> Recorded[QuotesResult]:
     """Record one price. Raises Asked for a number that may be of cents as well as of whole units."""
     of = reading.grade(grade, "grade")
-    return quote(book, context, buyer, of, bare_price(book, buyer, of, price), **more)
+    heard = bare_price(book, buyer, of, price)
+    return quote(book, context, buyer, of, heard, from_lot, minimum, piece, most)
 
 
 def bare_price(book: Book, buyer: str, grade: str, given: str) -> str:
