@@ -169,6 +169,17 @@ def test_of_several_the_others_are_those_left() -> None:
     assert recorded("found two fans, neither works") == [("found", "fan", 2, "no")]
 
 
+def test_both_are_those_that_are_there_and_two_days_are_two_sentences() -> None:
+    """Each was recorded otherwise once: two more found, all of it on the last day, all of them dead."""
+    day = evening()
+    events = saved(day, "both the oven and the keyboard work").events
+    assert [(event.kind, event.what.works) for event in events] == [("tested", "yes"), ("tested", "yes")]
+    assert read(evening(), "found both fans").lines[0].refused is not None
+    assert read(evening(), "found a fan yesterday and a toaster today").lines[0].refused is not None
+    found = recorded("got two toasters off a lady on fifth street one of them's dead")
+    assert found == [("found", "toaster", 1, "no"), ("found", "toaster", 1, "unknown")]
+
+
 def test_one_spelling_on_both_sides_of_an_ocean() -> None:
     assert recorded("harbor motors $0.30 a lb") == recorded("harbour motors $0.30 a lb")
 

@@ -22,7 +22,8 @@ SHORT = 2  # letters of a word that names nothing by itself: the "in" of a mail-
 PRONOUNS = frozenset({"it", "them", "that"})  # stand in any remark
 NAMED = ("find", "bin", "buyer")  # names that are no remark: something may be said of them
 REMARK_MOST = 8  # words
-ONE = frozenset({"a", "an", "one"})  # begin an amount, and stand in any sentence
+ARTICLES = frozenset({"a", "an"})  # begin an amount, and stand in any sentence
+ONE = ARTICLES | {"one"}
 FEE = "fee"  # what is kept back of a ticket, as the price list reads it
 SURE = "!"  # behind a slot: a name that is known, an amount with its unit
 
@@ -141,7 +142,11 @@ class SlotEnds:
         words = self.words[at:end]
         if not self.lexicon.telling or not 0 < len(words) <= REMARK_MOST or words[-1].text in self.lexicon.joins:
             return False
-        if self._numbers(at, end) or self.tells(at, end) or any(word.text in self.lexicon.amounts for word in words):
+        if (
+            self._numbers(at, end, ONE)
+            or self.tells(at, end)
+            or any(word.text in self.lexicon.amounts for word in words)
+        ):
             return False
         return not self._named(at, end)
 
@@ -162,8 +167,8 @@ class SlotEnds:
             self.words[i].text in self.lexicon.telling or (i > start and self._strong(i)) for i in range(start, end)
         )
 
-    def _numbers(self, start: int, end: int) -> bool:
-        return any(word.text not in ONE and begins(word.text) for word in self.words[start:end])
+    def _numbers(self, start: int, end: int, but: frozenset[str] = ARTICLES) -> bool:
+        return any(word.text not in but and begins(word.text) for word in self.words[start:end])
 
     def broken_at(self, at: int) -> int:
         """The next place where a part of a sentence ends."""

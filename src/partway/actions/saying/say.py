@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
-import hashlib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 from uuid import UUID
 
 from partway.actions.recording.context import STEP, Context, Recorded, decides, record, when
-from partway.actions.recording.describe import Say, describe, named
+from partway.actions.recording.describe import Say
 from partway.actions.recording.heard import hearing
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.acts import bench, binning, fees, finding, taken, tickets, trade
@@ -18,6 +17,7 @@ from partway.actions.saying.meant import Meaning
 from partway.actions.saying.remarks import noted_beside, remarks_kept
 from partway.actions.saying.results import SayLine, SayReading, SayResult
 from partway.actions.saying.steps import SayStep
+from partway.actions.saying.told import digest_of, more_of, one_day, said_of
 from partway.actions.saying.vocabulary import Vocabulary
 from partway.catalogue import shipped
 from partway.catalogue.cards import CautionCard
@@ -139,7 +139,7 @@ class _Saying:
             lines.append((self._from_then if clause.does == "when" else self._line)(len(lines) + 1, clause))
         if all(clause.does == "when" for clause in clauses):
             raise Refused(f'"{text[:60]}"', "what happened, besides the day", "say")
-        return SayReading(text, tuple(lines), _digest(lines))
+        return SayReading(text, tuple(lines), digest_of(lines))
 
     def remember(self) -> None:
         """Record what answers taught of words."""
@@ -153,7 +153,7 @@ class _Saying:
             day, self.context = self._day(meaning, clause)
         except Refused as refused:
             return self._not_yet(number, clause, meaning, refused)
-        return SayLine(number, _said(clause), (f"{day}:",))
+        return SayLine(number, said_of(clause), (f"{day}:",))
 
     def _meaning(self, number: int) -> Meaning:
         start = f"{number}."
@@ -164,7 +164,7 @@ class _Saying:
         meaning = self._meaning(number)
         said = _Said()
         try:
-            if part := clause.part("day") or (clause if clause.slot("day") else None):
+            if part := one_day(clause):
                 day, meaning.context = self._day(meaning, part)
                 said.more.append(f"{day}.")
             kept = remarks_kept(meaning, clause)
@@ -176,7 +176,7 @@ class _Saying:
             return self._not_yet(number, clause, meaning, refused)
         self.learned += meaning.learned
         doubts = tuple(meaning.doubts)
-        return SayLine(number, _said(clause), tuple(said.told), tuple(said.more), doubts, tuple(said.cards))
+        return SayLine(number, said_of(clause), tuple(said.told), tuple(said.more), doubts, tuple(said.cards))
 
     def _run(self, step: SayStep, meaning: Meaning, said: _Said) -> None:
         done = step.run(self.book, self._next(meaning.context), meaning.answers)
@@ -184,7 +184,7 @@ class _Saying:
         cards = getattr(done.result, "cautions", ())
         said.told.append(done.result.said(self._say(), self._called()))
         said.cards += cards
-        said.more += _more(done.result, self._say(), self._called(), len(cards))
+        said.more += more_of(done.result, self._say(), self._called(), len(cards))
         said.find = getattr(done.result, "find", "") or said.find
         self.last = said.find or self.last
 
@@ -194,7 +194,7 @@ class _Saying:
         waits, self.open = self.open and asked is None, True
         doubts = tuple(meaning.doubts) if isinstance(refused, Asked) else ()
         wrong = None if asked or waits else refused
-        return SayLine(number, _said(clause), doubts=doubts, asked=asked, refused=wrong, waits=waits)
+        return SayLine(number, said_of(clause), doubts=doubts, asked=asked, refused=wrong, waits=waits)
 
     def _next(self, context: Context) -> Context:
         """The context of the next record: by a `STEP` after the one before, so that one undo finds all of them."""
@@ -227,19 +227,3 @@ class _Saying:
         said = meaning.day(slot)
         happened = when(said, self.context.clock(), "day", meaning.answers.get("on", ""))
         return meaning.moment_name(said), replace(self.context, happened=happened)
-
-
-def _said(clause: Clause) -> str:
-    return ", ".join([clause.said.rstrip(" :"), *(part.said for part in clause.parts)])
-
-
-def _more(result: Any, say: Say, called: Called, cards: int) -> list[str]:
-    """The lines of a result besides its cautions and its sentence, with names in place of ids."""
-    lines = describe(named(result, called), say)[cards:]
-    return [line.strip() for line in lines] if len(lines) > 1 else []
-
-
-def _digest(lines: list[SayLine]) -> str:
-    """Stands for all that is shown of what would be recorded."""
-    parts = [part for line in lines for part in (*line.told, *line.more, *line.doubts, "")]
-    return hashlib.sha256("\n".join(parts).encode()).hexdigest()[:16]

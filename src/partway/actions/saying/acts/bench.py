@@ -19,8 +19,10 @@ from partway.saying.clauses import Clause, SaidSlot
 
 
 def tested(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
-    """Whether a find works."""
-    yield SayStep(finds.test, (meaning.find(slot_of(clause, "find")), clause.value("works")))
+    """Whether a find works, or two of them."""
+    for slot in clause.slots:
+        if slot.name == "find":
+            yield SayStep(finds.test, (meaning.find(slot), clause.value("works")))
 
 
 def weighed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:

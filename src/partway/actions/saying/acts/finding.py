@@ -16,6 +16,8 @@ from partway.quantities import shown
 from partway.reports.curb.names import name_key, words
 from partway.saying.clauses import Clause, SaidSlot
 
+BOTH = "both"
+
 
 @dataclass
 class _Group:
@@ -105,6 +107,8 @@ def _group(meaning: Meaning, clause: Clause) -> _Group:
     kind, count = slot_of(clause, "kind"), clause.slot("count")
     if sound := clause.slot("sound"):
         return _Group(kind, meaning.sounds_like(sound, kind))
+    if count is not None and count.words == BOTH:  # those that are there, and none that was found now
+        raise Refused(shown(f"{BOTH} {kind.said}"), "how many were found, such as two", "count")
     if count is None and _plural(kind.words):
         raise Refused(f"{shown(kind.said)} without a number", "how many, such as two", "count")
     return _Group(kind, whole([count], 1))
