@@ -20,9 +20,8 @@ from partway.saying.clauses import Clause, SaidSlot
 
 def tested(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Whether a find works, or two of them."""
-    for slot in clause.slots:
-        if slot.name == "find":
-            yield SayStep(finds.test, (meaning.find(slot), clause.value("works")))
+    named = [meaning.find(slot) for slot in clause.slots if slot.name == "find"]
+    yield from (SayStep(finds.test, (find, clause.value("works"))) for find in dict.fromkeys(named))
 
 
 def weighed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
