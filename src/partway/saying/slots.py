@@ -24,6 +24,7 @@ NAMED = ("find", "bin", "buyer")  # names that are no remark: something may be s
 REMARK_MOST = 8  # words
 ARTICLES = frozenset({"a", "an"})  # begin an amount, and stand in any sentence
 ONE = ARTICLES | {"one"}
+WAITING = "waiting"  # a find that is there, and not only a kind of thing
 FEE = "fee"  # what is kept back of a ticket, as the price list reads it
 SURE = "!"  # behind a slot: a name that is known, an amount with its unit
 
@@ -78,7 +79,8 @@ class SlotEnds:
         ends = range(stop, at, -1)
         if sort == FEE and not begins(self.words[at].text):
             return
-        known = [end for end in ends if self.known(sort, self.said(at, end))]
+        called = WAITING if sure and sort == "find" else sort
+        known = [end for end in ends if self.known(called, self.said(at, end))]
         yield from known
         guessing = self.lax and not sure and sort in GUESSED
         if guessing and not begins(self.words[at].text) and not self.begins_act(at):

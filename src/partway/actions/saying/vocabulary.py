@@ -128,6 +128,10 @@ class Vocabulary:
         scores, whole = _grades_called(said)
         return scores if whole else ()
 
+    def waitings(self, said: str) -> tuple[str, ...]:
+        """Finds that wait, where the name of a kind alone is none."""
+        return self.finds(said)
+
     def fees(self, said: str) -> tuple[str, ...]:
         """A fee of each ticket that a text says."""
         return (said,) if ticket_fee_in(f"{said} fee", hearing(self.book)) is not None else ()
