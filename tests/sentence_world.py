@@ -15,6 +15,8 @@ from test_say import evening
 
 from partway.actions.bench import finds
 from partway.actions.bins import bins
+from partway.actions.buyers import buyers
+from partway.actions.buyers.buyers import Terms
 from partway.actions.saying.say import read_said, say
 from partway.errors import Refused
 
@@ -47,9 +49,33 @@ def bench() -> Day:
     return day
 
 
-def outcome(sentence: Sentence) -> tuple[Outcome, str]:
+HANDS = {  # what is at hand before each of the fresh sentences, as their writer says at their head
+    "a": "microwave toaster keyboard fan bread-machine laptop desktop-pc vcr cordless-drill treadmill dehumidifier"
+    " inkjet-printer inkjet-printer",
+    "b": "kettle upright-vacuum fan-heater slow-cooker stereo-receiver washer-front flat-tv sewing-machine game-console"
+    " laptop laptop laptop",
+}
+BINS = "copper-1 copper-2 brass-yellow al-cast al-sheet motors light-iron board-low lead-acid"
+CORDS, COUNTED_IN = {"a": "wire-cord-plugs", "b": "wire-appliance-cord"}, {"a": ("USD", "lb"), "b": ("GBP", "kg")}
+
+
+def town(which: str) -> Day:
+    """Where the fresh sentences of one person are said."""
+    currency, unit = COUNTED_IN[which]
+    day = Day(currency=currency, unit=unit)
+    for name in ("harbour-yard", "ridge-yard", "town-depot"):
+        day.do(buyers.buyer, name, Terms(kind="yard", km="9"))
+    day.do(buyers.buyer, "mail-in-board-buyer", Terms(kind="mail-in"))
+    for kind in HANDS[which].split():
+        day.do(finds.find, kind)
+    for grade in (*BINS.split(), CORDS[which]):
+        day.do(bins.add_bin, grade)
+    return day
+
+
+def outcome(sentence: Sentence, there: Day | None = None) -> tuple[Outcome, str]:
     """How a sentence ends where nobody answers anything, and what was recorded, asked or refused."""
-    day = bench()
+    day = there or bench()
     try:
         reading = read_said(day.book, day.context(), sentence.said)
     except Refused as refused:
@@ -61,7 +87,8 @@ def outcome(sentence: Sentence) -> tuple[Outcome, str]:
     kinds = {event.kind for event in events}
     aside = {"set", *({"binned"} if kinds - {"binned", "set"} else set())}  # what a word means; a bin made for a piece
     found = tuple(short(event.what) for event in events if event.kind not in aside)
-    return ("right" if found == sentence.right and found else "wrong"), " + ".join(found)
+    same = found == sentence.right if there is None else sorted(found) == sorted(sentence.right)
+    return ("right" if same and found else "wrong"), " + ".join(found)
 
 
 def at_fault(sentence: Sentence, how: Outcome) -> bool:

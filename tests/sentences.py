@@ -133,9 +133,12 @@ def dollars(cents: int) -> Decimal:
 
 
 def milligrams(tenths: int, unit: str) -> int:
-    """A mass exactly, rounded to a milligram. NIST Handbook 44 (2024), appendix C: a pound is 0.45359237 kg."""
+    """A mass exactly, rounded to a milligram, halves to the even one (the rounding by default of IEEE 754).
+
+    NIST Handbook 44 (2024), appendix C: a pound is 0.45359237 kg.
+    """
     mg = Decimal(tenths) / 10 * (Decimal("453592.37") if unit == "lb" else Decimal(1_000_000))
-    return int(mg.quantize(Decimal(1), rounding="ROUND_HALF_UP"))
+    return int(mg.quantize(Decimal(1), rounding="ROUND_HALF_EVEN"))
 
 
 def fields(what: Any, *names: str) -> tuple[Any, ...]:

@@ -774,3 +774,22 @@ def test_every_thing_has_its_fields_on_a_page(here: Visitor) -> None:
         page = here.open(f"/api?thing={name}")
         assert all(f"<code>{field}</code>" in page for field in schema.get("properties", ()))
     here.open("/api?thing=nope", 404)
+
+
+def test_a_bare_number_is_asked_about_as_a_list_asks(here: Visitor) -> None:
+    """41 may be of whole units or of cents: a list knows by an older price, or asks; written whole it stays."""
+    asked = known = 0
+    for grade, price in (("motors", "41"), ("al-cast", "8"), ("light-iron", "8"), ("brass-yellow", "2.45")):
+        said = {"buyer": "harbour-yard", "grade": grade, "price": price}
+        (read,) = post(here, "/api/quotes/preview", {"buyer": "harbour-yard", "text": f"{grade} {price}"}).json()
+        answer = post(here, "/api/quote", said)
+        keys = {choice["answer"] for choice in read["choices"]}
+        asked, known = asked + bool(keys), known + (not keys)
+        if keys:
+            told = problem(answer, 409)
+            assert told["option"] == "price" and {choice["answer"] for choice in told["choices"]} == keys
+            answer = post(here, "/api/quote", said | {"price": next(key for key in sorted(keys) if "/" in key)})
+        assert answer.status_code == 200, answer.text
+    assert asked and known
+    whole = post(here, "/api/quote", {"buyer": "harbour-yard", "grade": "motors", "price": "41 /lb"})
+    assert whole.json()["told"]["quotes"][0]["price"] == "41"

@@ -54,7 +54,7 @@ TEXTS = {  # fields of text that are no amount: names, words of one's own, and w
     *("open", "text", "stops", "haul", "what", "number", "ticket", "how", "category", "events", "why", "anatomy"),
     *("hazards", "names", "left", "material", "context", "answers", "card", "says", "source", "value", "option"),
     *("language", "shown", "workspace", "changes"),
-    "capacity",  # litres, which are on no scale and which `spoken` does not know
+    "capacity",  # litres: tests/unit/test_volumes_said.py
     "at",  # degrees
     "most",  # a mass or pieces: below
     "own",  # a mass, or all, or yard: below

@@ -80,6 +80,14 @@ def test_the_end_of_a_trip_counts_from_the_settings_to_the_sheet(there: Visitor)
     assert plan(scenario_from_book(there.book, DAY)).trips[0].ends_at is None
 
 
+def test_the_haul_under_way_says_where_it_ends(there: Visitor) -> None:
+    hauls.start(there.book, there.context(), ["harbour"])
+    assert "Home again: finish it" in there.open("/haul/haul-1")
+    set_many(there.book, there.context(), {"home": HOME, "end": "the <workshop>, 30.10, -40.00"})
+    page = there.open("/haul/haul-1")
+    assert "There, at <bdi>the &lt;workshop&gt;</bdi>: finish it" in page and "Home again" not in page
+
+
 def test_what_is_no_end_is_refused_with_what_is_one(there: Visitor) -> None:
     with pytest.raises(Refused, match="home first"):
         set_(there.book, there.context(), "end", WORKSHOP)

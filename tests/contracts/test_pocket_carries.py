@@ -36,6 +36,7 @@ from partway.web.pocket.acts import ACTS
 from partway.web.pocket.carried.all import Carrying
 from partway.web.pocket.carried.key import key_state, trees_of
 from partway.web.pocket.carried.paper import always_noted, rare_nodes, set_apart, together, tree_read
+from partway.web.pocket.carried.standing import pocket_bins
 from partway.web.pocket.child import as_json, files_of
 from partway.web.pocket.kept import DATA, KEY, PAPER
 
@@ -134,6 +135,7 @@ def test_bins_finds_and_the_load_are_as_the_desk_has_them(carried: SimpleNamespa
     for one in data["bins"]:
         line = stock[one["id"]]
         assert one["hazards"] == line["hazards"]
+        assert one["words"].startswith(f"{line['grade_name']}: ") == (one["name"] != line["grade_name"])
         if line["best"] and line["best"]["value"] is not None:
             assert f"{money(line['best']['value'], data['currency'])} at " in one["words"]
     assert {one["id"] for one in data["finds"]} == set(carried.carrying.finds)
@@ -143,6 +145,13 @@ def test_bins_finds_and_the_load_are_as_the_desk_has_them(carried: SimpleNamespa
     for stop, seen in zip(haul["stops"], sheet["stops"], strict=True):
         assert stop["words"].startswith(f"Should come to {money(float(seen['expected']), data['currency'])}.")
         assert [line["id"] for line in stop["lines"]] == [f"{seen['turn']}-{line['grade']}" for line in seen["lines"]]
+
+
+@pytest.mark.parametrize(("called", "words"), [("Electric motors", "Empty"), ("blue drum", "Electric motors: empty")])
+def test_a_bin_says_its_grade_only_where_its_name_does_not(called: str, words: str) -> None:
+    line = SimpleNamespace(bin="motors", grade="motors", grade_name="Electric motors", mass_kg=0, short=0, hazards=())
+    (one,) = pocket_bins([line], SimpleNamespace(bin=lambda _: called))  # type: ignore[list-item, arg-type]
+    assert (one.name, one.words) == (called, words)
 
 
 def test_every_card_comes_along_and_every_hazard_named_has_one(carried: SimpleNamespace) -> None:

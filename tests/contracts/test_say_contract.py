@@ -31,14 +31,16 @@ from partway.ledger.balance.sheet import sheet
 from partway.ledger.fold import standing
 from partway.ledger.fold.fold import merge
 from partway.ledger.memory import MemoryBook
-from partway.saying import grammar
 from partway.saying.lexicon import lexicon_named
+from partway.saying.slots import SlotEnds
 from partway.saying.tokens import TEXT_MOST
 from partway.storage.workspace import open_workspace
 
 PARTWAY = str(Path(sys.executable).with_name("partway"))
 EN = lexicon_named("en")
-WORDS = sorted(EN.verbs | {"oven", "motor", "bin", "keyboard", "harbour", "copper", "no.", "2", "4.10", "half a pound"})
+WORDS = sorted(
+    set(EN.openings) | {"oven", "motor", "bin", "keyboard", "harbour", "copper", "no.", "2", "4.10", "half a pound"}
+)
 WORDS += [
     "each",
     "works",
@@ -82,7 +84,7 @@ def test_whatever_is_said_is_read_or_refused_and_leaves_nothing(text: str) -> No
     day, steps = evening(), _counted()
     before = day.book.state
     with steps as count, pytest.MonkeyPatch.context() as patched:
-        patched.setattr(grammar._Reading, "_ends_of", count)
+        patched.setattr(SlotEnds, "_ends_of", count)
         try:
             reading = read_said(day.book, day.context(), text[:TEXT_MOST])
         except Refused as refused:
@@ -101,12 +103,12 @@ class _counted:  # noqa: N801
 
     def __init__(self) -> None:
         self.made = 0
-        self._real = grammar._Reading._ends_of
+        self._real = SlotEnds._ends_of
 
     def __enter__(self) -> Any:
-        def counting(reading: Any, slot: str, at: int) -> Iterator[int]:
+        def counting(slots: SlotEnds, slot: str, at: int) -> Iterator[int]:
             self.made += 1
-            return self._real(reading, slot, at)
+            return self._real(slots, slot, at)
 
         return counting
 

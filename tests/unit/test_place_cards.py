@@ -58,6 +58,29 @@ def test_a_field_is_put_right() -> None:
     assert "field" in day.refuses(correct, again, "", {"card": "payment"}).expected
 
 
+@pytest.mark.parametrize(
+    ("said", "seen"),
+    [
+        ("yesterday", "2026-03-13"),
+        ("thursday", "2026-03-12"),
+        ("2 days ago", "2026-03-12"),
+        ("nov 20", "2025-11-20"),
+        (" 2026-03-02 ", "2026-03-02"),
+    ],
+)
+def test_a_day_put_right_is_said_as_everywhere(said: str, seen: str) -> None:
+    """14 March 2026 was a Saturday (ISO 8601 week 11)."""
+    day = Day()
+    day.do(correct, filled(day), "misread", {"seen": said})
+    assert rules(day.book)["curbside"].seen == dt.date.fromisoformat(seen)
+
+
+@pytest.mark.parametrize("said", ["some day", "2026-03-15", "1900-01-01", "", "last monday"])
+def test_a_day_put_right_has_been(said: str) -> None:
+    day = Day()
+    assert day.refuses(correct, filled(day), "", {"seen": said}).where == "seen"
+
+
 def test_after_a_year_it_is_to_be_looked_up_again() -> None:
     day = Day()
     filled(day)

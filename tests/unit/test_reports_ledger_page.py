@@ -7,7 +7,7 @@ from decimal import Decimal
 from uuid import UUID
 
 import pytest
-from ledger_day import Day, found, trading_day
+from ledger_day import START, Day, found, trading_day
 
 from partway.actions.bench import finds
 from partway.actions.bench.opening import open_up
@@ -22,6 +22,8 @@ from partway.ledger.events.kinds import Corrected, Quoted, Recounted, Set
 from partway.reports.books.ledger_page import Reader
 from partway.reports.called import Called
 from partway.things.units import ShownUnits
+
+TODAY = START.date()
 
 
 def reader(day: Day, unit: str = "kg") -> Reader:
@@ -118,7 +120,7 @@ def test_what_may_be_said_anew_can_be_read_again_as_it_stands(kind: str) -> None
     day.do(money.spend, "fuel", "25", "fuel")
     day.do(money.hours, "bench", "2 h")
     what = day.book.newest(1, kinds=(kind,))[0].what
-    again = changed(day.book, what, changeable(what, "mi"))
+    again = changed(day.book, what, changeable(what, "mi"), TODAY)
     if isinstance(what, Quoted):
         assert isinstance(again, Quoted) and (again.price, again.unit) == (what.price, what.unit)
     else:
@@ -131,9 +133,9 @@ def test_one_price_said_anew_takes_the_place_of_a_range() -> None:
     what = day.book.newest(1, kinds=("quoted",))[0].what
     assert isinstance(what, Quoted) and (what.low, what.high) == (Decimal("0.12"), Decimal("0.18"))
     assert "low" not in changeable(what, "km") and "high" not in changeable(what, "km")
-    again = changed(day.book, what, {"price": "0.16 /lb"})
+    again = changed(day.book, what, {"price": "0.16 /lb"}, TODAY)
     assert isinstance(again, Quoted) and (again.price, again.low, again.high) == (Decimal("0.16"), None, None)
-    later = changed(day.book, what, {"on": "2026-01-02"})
+    later = changed(day.book, what, {"on": "2026-01-02"}, TODAY)
     assert isinstance(later, Quoted) and later.low == what.low
 
 
@@ -148,4 +150,4 @@ def test_what_could_never_be_said_anew_is_not_offered() -> None:
     day = trading_day()
     for what, name in ((Recounted("drum", "light-iron", 1, 0), "opening"), (Set("wage", "12"), "name")):
         with pytest.raises(Refused, match=name):
-            changed(day.book, what, {name: "no"})
+            changed(day.book, what, {name: "no"}, TODAY)

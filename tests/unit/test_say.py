@@ -145,8 +145,10 @@ def test_nothing_is_saved_that_is_not_all_clear() -> None:
 
 
 def test_what_was_not_understood_is_told_with_how_far_it_was() -> None:
-    refused = evening().refuses(read_said, "found two microwaves, one works, flurb the gorp")
-    assert "flurb the gorp" in refused.given and 'understood up to "found two microwaves, one works"' in refused.given
+    refused = evening().refuses(read_said, "found two microwaves, one works, flurb the 3 gorps")
+    assert (
+        "flurb the 3 gorps" in refused.given and 'understood up to "found two microwaves, one works"' in refused.given
+    )
 
 
 def test_all_that_was_said_is_taken_back_in_one() -> None:

@@ -11,12 +11,13 @@ from typing import Literal
 
 from partway.errors import BadCatalogue, Refused
 from partway.quantities import shown
-from partway.saying.patterns import ActPattern, pattern_of
+from partway.saying.patterns import ActPattern, pattern_of, set_phrases
 from partway.saying.tokens import SaidWord, said_words
 
 WORDS = Path(__file__).parent / "words"
 DEFAULT = "en"
 LANGUAGE = "language"  # the setting
+STATES = ("works", "dead")  # sets of words
 LONGEST = 5  # words of a phrase of another language
 SHORTEST = 3  # letters of a word that has a plural: "dos" is none
 
@@ -26,7 +27,9 @@ class SayLexicon:
     """One language. `heads` begin an act, `parts` say more of the one before; `skip` are words that say nothing.
 
     `english` are phrases of the language with what they are in the words that names and numbers are read in; `tables`
-    are closed lists of words, such as the activities, each with what it means.
+    are closed lists of words, such as the activities, each with what it means. Words that are only quoted have none of
+    `telling` in them, which say that it was otherwise, nor one of `states`, by which a thing works or not, nor words
+    with which an act begins, unless they are `weak`; a remark has none of `amounts`.
     """
 
     language: str
@@ -37,11 +40,26 @@ class SayLexicon:
     joins: frozenset[str]
     english: Mapping[tuple[str, ...], tuple[str, ...]]
     tables: Mapping[str, Mapping[tuple[str, ...], str]]
+    weak: frozenset[str] = frozenset()
+    telling: frozenset[str] = frozenset()
+    amounts: frozenset[str] = frozenset()
+    states: tuple[tuple[str, ...], ...] = ()
 
     @cached_property
-    def verbs(self) -> frozenset[str]:
-        """Words with which an act begins."""
-        return frozenset(word for pattern in self.heads if not pattern.starts for word in pattern.opens)
+    def openings(self) -> Mapping[str, tuple[tuple[str, ...], ...]]:
+        """Phrases with which an act begins, by their first word."""
+        found: dict[str, set[tuple[str, ...]]] = {}
+        for phrase in (phrase for head in self.heads if not head.starts for phrase in head.pieces[0].words):
+            found.setdefault(phrase[0], set()).add(phrase)
+        return {word: tuple(phrases) for word, phrases in found.items()}
+
+    @cached_property
+    def told(self) -> Mapping[str, tuple[tuple[str, ...], ...]]:
+        """The states by their first word."""
+        found: dict[str, list[tuple[str, ...]]] = {}
+        for phrase in self.states:
+            found.setdefault(phrase[0], []).append(phrase)
+        return {word: tuple(phrases) for word, phrases in found.items()}
 
     def in_english(self, words: Sequence[SaidWord]) -> list[SaidWord]:
         """The pieces with phrases of this language in our words, each at the place of what was said."""
@@ -104,9 +122,20 @@ def _read(rows: Mapping[str, object], language: str) -> SayLexicon:
         parts=_patterns(rows["part"], sets),
         skip=frozenset(words["skip"]),
         joins=frozenset(words["joins"]),
+        weak=frozenset(_more(rows, "weak")),
+        telling=frozenset(_more(rows, "telling")),
+        amounts=frozenset(_more(rows, "amounts")),
+        states=tuple(one for name in STATES for one in set_phrases(name, sets)) if "telling" in rows else (),
         english={said: tuple(meant.split()) for said, meant in english.items()},
         tables={name: _phrases(said) for name, said in _table(rows["table"]).items()},
     )
+
+
+def _more(rows: Mapping[str, object], name: str) -> Sequence[str]:
+    """A list that a language may do without."""
+    found = rows.get(name, [])
+    assert isinstance(found, list)  # noqa: S101
+    return found
 
 
 def _table(value: object) -> Mapping[str, object]:

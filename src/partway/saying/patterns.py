@@ -31,7 +31,8 @@ class ActPattern:
     """One way to say an act (`does`), or a part of one of the acts in `of`. `fixed` is what the words alone say.
 
     A slot with "!" is sure: a name that is known, an amount with its unit. `starts`: only a sentence begins so.
-    `unless` is the part that it is instead, where the act before it may have one.
+    `ends`: nothing follows in the same breath. `unless` is the part that it is instead, where the act before it may
+    have one.
     """
 
     does: str
@@ -41,6 +42,7 @@ class ActPattern:
     fixed: Mapping[str, str] = field(default_factory=dict)
     starts: bool = False
     unless: str = ""
+    ends: bool = False
 
     def matches(self, words: Sequence[SaidWord], at: int, ends: Ends) -> Iterator[tuple[int, Filled]]:
         """Where it may end if it begins at a word, and what fills its slots; longest slots first."""
@@ -57,7 +59,7 @@ def pattern_of(text: str, row: Mapping[str, Any], sets: Mapping[str, object]) ->
     """Read one line of the lexicon, of a row that says what its lines do. Raises BadCatalogue."""
     fixed, of = dict(row.get("with", {})), tuple(row.get("of", ()))
     does, starts = row.get("does") or row["says"], bool(row.get("starts"))
-    return ActPattern(does, text, _pieces(text, sets), of, fixed, starts, row.get("unless", ""))
+    return ActPattern(does, text, _pieces(text, sets), of, fixed, starts, row.get("unless", ""), bool(row.get("ends")))
 
 
 def _pieces(text: str, sets: Mapping[str, object]) -> tuple[PatternPiece, ...]:
@@ -68,13 +70,14 @@ def _pieces(text: str, sets: Mapping[str, object]) -> tuple[PatternPiece, ...]:
         elif match["slot"]:
             found.append(PatternPiece(slot=match["slot"]))
         elif match["set"]:
-            found.append(PatternPiece(words=_set(match["set"], sets)))
+            found.append(PatternPiece(words=set_phrases(match["set"], sets)))
         else:
             found.append(PatternPiece(words=tuple(_spelt(match["word"].split("|")))))
     return tuple(found)
 
 
-def _set(name: str, sets: Mapping[str, object]) -> tuple[tuple[str, ...], ...]:
+def set_phrases(name: str, sets: Mapping[str, object]) -> tuple[tuple[str, ...], ...]:
+    """The phrases of a set, each in small pieces, the longest first. Raises BadCatalogue."""
     said = sets.get(name)
     if not isinstance(said, list):
         raise BadCatalogue(f"<{name}>", f"one of {', '.join(sets)}", "lexicon of acts")

@@ -25,6 +25,7 @@ NUMBERS = frozenset({"no", "nr", "num", "st", "approx"})  # shortened words that
 SHORTENED = NUMBERS | {"lb", "lbs", "oz", "kg", "min", "mins", "hr", "hrs", "ea"}  # the point ends it, or all
 APOSTROPHES = {**PLAIN, ord("ʼ"): "'"}
 NUMERAL = re.compile(r"(?:[0-9]+(?:[.,:][0-9]+)*|\.[0-9]+)(?:/[0-9]+)?[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞]")
+UNPARTED = frozenset({"there", "today", "that", "it", "let", "what", "he", "she", "who", "where", "how", "here"})
 CLIPPED = frozenset({"l", "d", "qu", "j", "n", "s", "m", "c"})  # l'oven: the article is no part of the name
 
 Sort = Literal["word", "number", "mark", "break"]
@@ -39,6 +40,7 @@ class SaidWord:
     end: int
     sort: Sort = "word"
     dotted: bool = False  # a unit with a point behind it, which may end the sentence or not
+    clipped: bool = False  # "is" of "it's broken", or the end of a name: "mike's yard"
 
     @property
     def hard(self) -> bool:
@@ -92,6 +94,11 @@ def _word(text: str, start: int, end: int, *, dotted: bool) -> Iterator[SaidWord
         yield SaidWord(f"{head.casefold()}'", start, start + len(head) + 1)
         start, whole = start + len(head) + 1, tail
     plain = whole.casefold()
+    owner = plain.removesuffix("'s")
+    if owner != plain and owner not in UNPARTED:
+        yield SaidWord(owner, start, start + len(owner))
+        yield SaidWord("is", start + len(owner), start + len(whole), clipped=True)
+        return
     yield SaidWord(plain, start, start + len(whole), dotted=dotted and plain in SHORTENED - NUMBERS)
 
 

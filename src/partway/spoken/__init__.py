@@ -1,6 +1,6 @@
 """Numbers, masses, ways, money, prices, times and days as people write and say them: the one reader of all of them.
 
-Two doors. A whole text: `read_mass`, `read_distance`, `read_money`, `read_price`, `read_minutes`,
+Two doors. A whole text: `read_mass`, `read_distance`, `read_volume`, `read_money`, `read_price`, `read_minutes`,
 `read_day`, `read_moment`, `read_number`, each with the value or a refusal that says what was understood up to where.
 A place in a longer text (`tokens_of`): `number_at`, `mass_at`, `distance_at`, `money_at`, `said_price_at`,
 `minutes_at`, `day_at`, `moment_at`, each with what stands there and where it ends, or None.
@@ -26,6 +26,7 @@ from partway.spoken.texts import (
     read_money,
     read_number,
     read_price,
+    read_volume,
 )
 from partway.spoken.tokens import Token, tokens_of
 from partway.spoken.tongue import Hearing, Tongue, english
@@ -62,6 +63,7 @@ __all__ = [
     "read_money",
     "read_number",
     "read_price",
+    "read_volume",
     "said_price_at",
     "tokens_of",
 ]

@@ -63,11 +63,12 @@ def _half(tokens: Sequence[Token], said: SaidDay, tongue: Tongue) -> tuple[str, 
 
 
 def time_at(
-    tokens: Sequence[Token], at: int, hearing: Hearing, half: str = "", *, dated: bool = False
+    tokens: Sequence[Token], at: int, hearing: Hearing, half: str = "", *, dated: bool = False, bare: bool = False
 ) -> tuple[Times, int] | None:
     """The time of day at a place, in its readings; `half` is the half of its day, where that was said before.
 
-    A bare hour is one only behind "at", and "15:30", which may be a length of time, there or where a day is `dated`.
+    A bare hour is one only behind "at" or where a time is sure to stand (`bare`), and "15:30", which may be a length of
+    time, there or where a day is `dated`.
     """
     tongue = hearing.tongue
     opened = word_at(tokens, at) in tongue.at
@@ -81,7 +82,7 @@ def time_at(
     hour, minute, end = clock
     named, after = _am_pm(tokens, end, tongue)
     sharp = word_at(tokens, after) in tongue.sharp
-    if not (opened or named or sharp or half or (dated and written)):
+    if not (opened or named or sharp or half or bare or (dated and written)):
         return None
     if hour > NOON or hour == 0:
         times: Times = (dt.time(hour, minute),) if not named else ()

@@ -23,6 +23,7 @@ from partway.spoken.numbers import number_at
 from partway.spoken.prices import SaidPrice, said_price_at
 from partway.spoken.tokens import Token, tokens_of
 from partway.spoken.tongue import Hearing
+from partway.spoken.volumes import litres_said
 
 
 @dataclass
@@ -34,6 +35,7 @@ class NotUnderstood(BadQuantity):
 
 LONGEST_SAID = 2 * LONGEST_TEXT  # characters: words take more of them than digits
 MASS = 'a mass, such as "12.4 lb" or "6 lb 8 oz"'
+VOLUME = 'a volume, such as "1800 L", "forty litres" or "five US gallons"'
 MONEY = 'an amount, such as 12.50, "$14.99" or "30 bucks"'
 PRICE = 'a price, such as "4.10 /lb", "38 c a lb" or "12 to 18 cents"'
 MINUTES = 'a time, such as 45, "1 h 30", "1.5 h", 1:30 or "nineteen minutes"'
@@ -55,6 +57,17 @@ def read_mass(text: str, hearing: Hearing, where: str) -> Decimal:
         amounts = [f"{plain_text(n)} {unit}".strip() for n in said.amounts for unit in said.units or (hearing.unit,)]
         _which(text, amounts, where)
     return kgs[0]
+
+
+def read_volume(text: str, hearing: Hearing, where: str) -> Decimal:
+    """A volume in litres."""
+    tokens = _tokens(text, VOLUME, where)
+    found = tuple(dict.fromkeys(litres_said(text, tokens, hearing, where)))
+    if not found:
+        raise NotUnderstood(shown(text), VOLUME, where)
+    if len(found) > 1:
+        _which(text, [f"{plain_text(one)} L" for one in found], where)
+    return found[0]
 
 
 def read_distance(text: str, hearing: Hearing, where: str) -> Decimal:

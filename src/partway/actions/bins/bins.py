@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
-
 from partway.actions.bins.results import BinResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
@@ -17,7 +15,6 @@ from partway.ledger.events.kinds import Binned, Moved, Payload, Recounted
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
 from partway.ledger.fold.things import MARK
-from partway.quantities import parse_volume
 
 
 @decides(shipped)
@@ -42,7 +39,7 @@ def add_bin(
         raise Refused(
             f"{of} for the bin {bin_id}", f"{now.grade}, which is in it, or another name for a new bin", "grade"
         )
-    litres = _litres(capacity) if capacity is not None else now.capacity_l if now else None
+    litres = reading.litres(book, capacity, "capacity") if capacity is not None else now.capacity_l if now else None
     binned = Binned(bin_id, of, reading.text(name, "name") or (now.name if now else ""), litres)
     was = now.mg if now else 0
     mg = was if holds is None else reading.mass_mg(book, holds, "holds", positive=False)
@@ -62,10 +59,6 @@ def bin_to_show(book: Book, given: str) -> str:
     except Refused:
         return ""
     return of if of in bins else ""
-
-
-def _litres(capacity: str) -> Decimal:
-    return parse_volume(capacity, "capacity", positive=True)
 
 
 def bin_named(book: Book, given: str, where: str = "bin", *, exact: bool = False, option: str = "bin_id") -> BinNow:

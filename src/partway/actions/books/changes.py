@@ -22,7 +22,7 @@ from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Found, Payload, Quoted
 from partway.ledger.events.shapes import PayloadField, shape_of
-from partway.quantities import MG_PER_KG, shown
+from partway.quantities import MG_PER_KG
 from partway.valuing.known import estimates_of
 
 
@@ -57,8 +57,10 @@ def mass_text(mg: int) -> str:
     return f"{format(Decimal(mg) / MG_PER_KG, 'f')} kg"
 
 
-def changed(book: Book, what: Payload, changes: Mapping[str, str]) -> Payload:
-    """The payload with other values. Raises Refused for a field that is not there or cannot be changed alone."""
+def changed(book: Book, what: Payload, changes: Mapping[str, str], today: dt.date) -> Payload:
+    """The payload with other values, days seen from `today`. Raises Refused for a field that is not there or cannot be
+    changed alone.
+    """
     names = _alone(what)
     values: dict[str, Any] = {}
     made_of: dict[str, str] = {}
@@ -70,7 +72,7 @@ def changed(book: Book, what: Payload, changes: Mapping[str, str]) -> Payload:
         if isinstance(what, Found) and short in {"kind", *TRAITS}:
             made_of[short] = text
         else:
-            values |= _value(book, names[short], text)
+            values |= _value(book, names[short], text, today)
     if isinstance(what, Quoted) and "price" in values:  # one price in place of a range, too
         values |= {"low": None, "high": None}
     after = replace(what, **values)
@@ -83,19 +85,14 @@ def _short(name: str) -> str:
     return name.removesuffix("_mg").removesuffix("_l")
 
 
-def _value(book: Book, field: PayloadField, text: str) -> dict[str, Any]:
+def _value(book: Book, field: PayloadField, text: str, today: dt.date) -> dict[str, Any]:
     """The fields that a text says: a price says its unit and its own words, too."""
+    if field.sort.name == "day":
+        return {field.name: reading.day_been(text, today, _short(field.name))}
     if field.sort.name == "price":
         price, unit = unit_price(book, text, "price")
         return {"price": price, "unit": unit, "said": text[:200]}
     return {field.name: READERS[field.sort.name](book, text, _short(field.name))}
-
-
-def _day(_: Book, text: str, where: str) -> dt.date:
-    try:
-        return dt.date.fromisoformat(text.strip())
-    except ValueError:
-        raise Refused(shown(text), "a day such as 2026-03-14", where) from None
 
 
 def _count(_: Book, text: str, where: str) -> int:
@@ -117,7 +114,6 @@ READERS: dict[str, Callable[[Book, str, str], Any]] = {  # by the name of a sort
     "km": lambda book, text, where: km(book, text, where, Decimal(1_000_000)),
     "litres": _number,
     "share": lambda _, text, where: reading.share(text, where),
-    "day": _day,
     "works": lambda _, text, __: condition(text),
     "buyer kind": lambda _, text, where: reading.one_of(text, KINDS, "kind of buyer", where),
     "activity": lambda _, text, where: reading.one_of(text, ACTIVITIES, "activity", where),

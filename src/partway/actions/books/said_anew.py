@@ -53,21 +53,21 @@ def said_anew(
     """What a change of fields makes of an event. Raises Refused, or Asked as the action itself would."""
     said = {name.strip().lower().replace("-", "_"): text for name, text in changes.items()}
     happened = _day(book, context, target, said.pop(DAY)) if DAY in said else target.happened
-    what = target.what
+    what, today = target.what, context.clock().date()
     if isinstance(what, Ticketed):
         plain = {name: text for name, text in said.items() if not is_of_lines(name)}
-        after = changed(book, what, plain)
+        after = changed(book, what, plain, today)
         ticket = changed_ticket(book, what, after, said, as_printed) if isinstance(after, Ticketed) and said else what
         return Anew((ticket,), happened)
     if isinstance(what, Opened):
         rows = {name: row for name in said if (row := row_of(what, name)) is not None}
-        after = changed(book, what, {name: text for name, text in said.items() if name not in rows})
+        after = changed(book, what, {name: text for name, text in said.items() if name not in rows}, today)
         if isinstance(after, Opened) and (rows or (after.residue_mg, after.loss_mg) != (what.residue_mg, what.loss_mg)):
             masses = {row: said[name] for name, row in rows.items()}
             first, opened = changed_opening(book, what, after, masses, frozenset(said), gap)
             return Anew((*first, opened), happened)
         return Anew((after,), happened)
-    after = changed(book, what, said)
+    after = changed(book, what, said, today)
     _check_count(book, what, after)
     return Anew((after,), happened)
 

@@ -42,7 +42,7 @@ class Terms:
     note: str | None = None
     open: Sequence[str] | None = None
     phone: str | None = None
-    ticket_fee: str | None = None
+    ticket_fee: reading.Money | None = None
     ticket_share: str | None = None
     back_km: str | None = None
 
@@ -96,7 +96,8 @@ def _fees(book: Book, terms: Terms) -> dict[str, Decimal]:
     """What is kept back of tickets; an empty text, as a form sends it, is none."""
     fees = {}
     if terms.ticket_fee is not None:
-        fees["ticket_fee"] = reading.money(book, terms.ticket_fee.strip() or "0", "ticket_fee")
+        flat = terms.ticket_fee.strip() or "0" if isinstance(terms.ticket_fee, str) else terms.ticket_fee
+        fees["ticket_fee"] = reading.money(book, flat, "ticket_fee")
     if terms.ticket_share is not None:
         fees["ticket_share"] = reading.share(terms.ticket_share, "ticket_share")
     return fees

@@ -16,7 +16,7 @@ from partway.catalogue import kinds_in, shipped
 from partway.display import length_of_time
 from partway.errors import Refused
 from partway.ledger.book import Book
-from partway.quantities import parse_volume, shown
+from partway.quantities import shown
 from partway.reports.curb.in_sight import InSight, SightLine, Why, report_in_sight
 from partway.things.scenario import Find, Scenario, Works
 from partway.valuing.finds.curb import Lifted
@@ -61,7 +61,7 @@ def room_left(book: Book, kg: str, litres: str, minutes: str) -> RoomLeft:
     in_kg = replace(hearing(book), unit="kg")
     return RoomLeft(
         kg=float(kg_said(_with(book, kg, "kg"), "left_kg", hearing=in_kg)) if kg.strip() else None,
-        litres=float(parse_volume(_with(book, litres, "L"), "left_l")) if litres.strip() else None,
+        litres=float(reading.litres(book, _with(book, litres, "L"), "left_l")) if litres.strip() else None,
         minutes=float(reading.minutes(minutes, "minutes")) if minutes.strip() else None,
     )
 

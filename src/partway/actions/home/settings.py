@@ -12,7 +12,7 @@ from partway.actions.home.driving import cost_read, speed_read, unit_read
 from partway.actions.home.results import SettingResult
 from partway.actions.recording import reading
 from partway.actions.recording.context import Context, Recorded, decides, record
-from partway.actions.recording.heard import hearing, or_spoken
+from partway.actions.recording.heard import hearing, litres_heard, or_spoken
 from partway.actions.recording.said_amounts import (
     NO_CURRENCY,
     hours_said,
@@ -30,7 +30,7 @@ from partway.ledger.events.kinds import Set
 from partway.ledger.fold.driving import DISTANCE
 from partway.ledger.fold.standing import settings
 from partway.ledger.roles import ALL, CORRECTS, NO, OWN, PRICES, YES
-from partway.quantities import parse_price, parse_volume, shown
+from partway.quantities import parse_price, plain_text, shown
 from partway.saying.lexicon import LANGUAGE, languages
 from partway.spoken import Hearing
 from partway.things.currencies import CURRENCIES
@@ -90,9 +90,10 @@ def _currency(value: str, where: str) -> str:
     return code
 
 
-def _volume(value: str, where: str) -> str:
-    parse_volume(value, where, positive=True)
-    return value.strip()
+def _volume(value: str, where: str, hearing: Hearing) -> str:
+    """As it was typed, since it can be read again; what was said in words in litres."""
+    litres = litres_heard(value, hearing, where)
+    return value.strip() if any(sign.isdigit() for sign in value) else f"{plain_text(litres)} L"
 
 
 def _keep_factor(value: str, where: str, hearing: Hearing) -> str:
@@ -174,10 +175,10 @@ SETTINGS: dict[str, tuple[str, Read]] = {
     "wage": ("what an hour of yours is worth at least", _number("1000000", said=wage_said)),
     "copper": ('what a yard pays for No. 2 copper, such as "4.10 /lb", or: none; estimates at the curb', _copper),
     "keep_factor": ("flat share of its best price that what is kept counts for, or: room", _keep_factor),
-    "storage": ("what your shed holds, such as 5000 L", _plain(_volume)),
+    "storage": ("what your shed holds, such as 5000 L", _volume),
     "inflow": ("mass that comes into the bins each week, such as 60 kg; else as measured", mass_written),
     "payload": ("most mass of one load", mass_written),
-    "volume": ("most bulk volume of one load", _plain(_volume)),
+    "volume": ("most bulk volume of one load", _volume),
     "cost_per_km": ('fuel and wear per km, or as "0.56 /mi"', cost_read),
     "kmh": ('average speed in km/h, or as "28 mph"', speed_read),
     "whole_above": ("pieces above this mass are loaded whole, as finds are, never cut to fill a load", mass_written),

@@ -11,8 +11,8 @@ from partway.errors import BadQuantity, Refused
 from partway.ledger.book import Book
 from partway.ledger.fold.driving import distance_unit
 from partway.ledger.fold.standing import settings
-from partway.quantities import EACH, parse_price, plain_text, shown
-from partway.spoken import Hearing, NotUnderstood, SaidPrice, read_price
+from partway.quantities import EACH, parse_price, parse_volume, plain_text, shown
+from partway.spoken import Hearing, NotUnderstood, SaidPrice, read_price, read_volume
 
 T = TypeVar("T")
 
@@ -32,6 +32,17 @@ def or_spoken(refusal: Refused, spoken: Callable[[], T]) -> T:
     except NotUnderstood as error:
         said = f"{refusal.expected}; {error.understood}" if error.understood else refusal.expected
         raise type(refusal)(refusal.given, said, refusal.where, says=refusal.says, hint=refusal.hint) from None
+
+
+def litres_heard(given: str, heard: Hearing, where: str) -> Decimal:
+    """Litres above 0 of a text in digits or words. Raises Refused."""
+    try:
+        return parse_volume(given, where, positive=True)
+    except BadQuantity as refusal:
+        if any(sign.isdigit() for sign in given):
+            raise
+        found = or_spoken(refusal, lambda: read_volume(given, heard, where))
+        return parse_volume(f"{found} L", where, positive=True)
 
 
 def plain_price(book: Book, given: str, currency: str, where: str, per: str = "") -> str:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from collections.abc import Iterable
 from decimal import Decimal, InvalidOperation
 
 from partway.actions.recording.grades import grade_meant
-from partway.actions.recording.heard import hearing, or_spoken
+from partway.actions.recording.heard import hearing, litres_heard, or_spoken
 from partway.catalogue import Catalogue, shipped
 from partway.catalogue.reading.messages import unknown
 from partway.display import with_points
@@ -16,7 +17,8 @@ from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
 from partway.pricelist.layout.ticket_fees import ticket_fee_in
 from partway.quantities import shown, to_mg
-from partway.spoken import Hearing, read_mass, read_minutes, read_money
+from partway.spoken import Hearing, read_day, read_mass, read_minutes, read_money
+from partway.spoken.texts import dated
 from partway.things.buyers import SHARE_EXAMPLE, read_share
 from partway.things.currencies import decimals
 
@@ -61,6 +63,11 @@ def _with_unit(book: Book, text: str, where: str) -> str:
     if unit is None:
         raise Refused(shown(text), 'a mass with its unit, such as "5.2 kg"', where, hint=Hint("set", "unit"))
     return f"{text} {unit}"
+
+
+def litres(book: Book, given: str, where: str) -> Decimal:
+    """Litres above 0 of "1800 L", "50 cu ft", "forty litres", "five US gallons". Raises Refused."""
+    return litres_heard(given, hearing(book), where)
 
 
 def price(book: Book, given: str, where: str, unit: str = "") -> str:
@@ -116,6 +123,14 @@ def minutes(given: str | int, where: str) -> int:
     if value != int(value) or not 0 <= value <= MINUTES_MOST:
         raise Refused(shown(given), "whole minutes, at most a week", where)
     return int(value)
+
+
+def day_been(given: str, today: dt.date, where: str) -> dt.date:
+    """A day that is not to come: 2026-03-14, "yesterday", "last monday", "nov 20". Raises Refused."""
+    day = read_day(given, today, Hearing(), where)
+    if not dt.date(1970, 1, 1) <= day <= today:
+        raise Refused(dated(day), f"a day that has been, at most {dated(today)}", where)
+    return day
 
 
 def share(given: str, where: str) -> Decimal:

@@ -18,7 +18,7 @@ from partway.ledger.events.kinds import Set
 from partway.ledger.fold.standing import settings
 from partway.quantities import shown, to_mg
 from partway.saying.amounts import SaidAmount
-from partway.saying.grammar import SaidSlot
+from partway.saying.clauses import SaidSlot
 from partway.spoken import moment_text
 
 OFFERED = 3  # answers at most
@@ -80,6 +80,16 @@ class Meaning:
                 shown(slot.said), "a kind that is known; what it is mostly is said at the curb", "kind", hint=hint
             )
         return self.one(slot, found, self.names.kind_name, "kind", remember=True, near=near)
+
+    def sounds_like(self, sound: SaidSlot, of: SaidSlot) -> int:
+        """A count that dictation may have written as another word: asked."""
+        self.sure(f"{sound.said} {of.said}", "heard", f"it is {sound.words} {of.said}")
+        return int(sound.words)
+
+    def sure(self, said: str, option: str, means: str) -> None:
+        """Something that may have been meant otherwise: asked, with the one thing it would be recorded as."""
+        if self.answers.get(option, "") != "yes":
+            raise Asked(f"“{said}”", f"whether {means}", option, option, (("yes", means),))
 
     def find(self, slot: SaidSlot) -> str:
         """A find that waits."""

@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 import datetime as dt
-import hashlib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 from uuid import UUID
 
 from partway.actions.recording.context import STEP, Context, Recorded, decides, record, when
-from partway.actions.recording.describe import Say, describe, named
+from partway.actions.recording.describe import Say
 from partway.actions.recording.heard import hearing
 from partway.actions.recording.questions import Asked
-from partway.actions.saying import bench, taken, tickets, trade
+from partway.actions.saying.acts import bench, binning, fees, finding, taken, tickets, trade
 from partway.actions.saying.meant import Meaning
+from partway.actions.saying.remarks import noted_beside, remarks_kept
 from partway.actions.saying.results import SayLine, SayReading, SayResult
 from partway.actions.saying.steps import SayStep
+from partway.actions.saying.told import digest_of, more_of, one_day, said_of
 from partway.actions.saying.vocabulary import Vocabulary
 from partway.catalogue import shipped
 from partway.catalogue.cards import CautionCard
@@ -26,13 +27,14 @@ from partway.ledger.events.kinds import Set
 from partway.ledger.fold.standing import settings
 from partway.reports.called import Called
 from partway.saying.amounts import Ear
-from partway.saying.grammar import Clause, clauses_of
+from partway.saying.clauses import Clause
+from partway.saying.grammar import clauses_of
 from partway.saying.lexicon import DEFAULT, LANGUAGE, lexicon_named
 
 CHANGED = "What was shown is no longer what would be recorded."
 
 ACTS: dict[str, Callable[[Meaning, Clause], Iterator[SayStep]]] = {
-    "found": bench.found,
+    "found": finding.found,
     "took": taken.took,
     "ticketed": tickets.ticketed,
     "tested": bench.tested,
@@ -44,12 +46,14 @@ ACTS: dict[str, Callable[[Meaning, Clause], Iterator[SayStep]]] = {
     "quoted": trade.quoted,
     "pays": trade.quoted,
     "takes": trade.takes,
+    "charges": fees.charges,
     "spent": trade.spent,
     "paid": trade.paid,
     "worked": trade.worked,
     "hauled": trade.hauled,
     "back": trade.back,
     "new_bin": trade.new_bin,
+    "binned": binning.binned,
     "noted": bench.note_down,
 }
 
@@ -98,6 +102,16 @@ def _check(line: SayLine) -> None:
 
 
 @dataclass
+class _Said:
+    """What is said of one act that was tried; `find` is the last find it was about."""
+
+    told: list[str] = field(default_factory=list)
+    more: list[str] = field(default_factory=list)
+    cards: list[CautionCard] = field(default_factory=list)
+    find: str = ""
+
+
+@dataclass
 class _Saying:
     """One text on its way through the ledger, act by act, each on what the ones before left."""
 
@@ -125,7 +139,7 @@ class _Saying:
             lines.append((self._from_then if clause.does == "when" else self._line)(len(lines) + 1, clause))
         if all(clause.does == "when" for clause in clauses):
             raise Refused(f'"{text[:60]}"', "what happened, besides the day", "say")
-        return SayReading(text, tuple(lines), _digest(lines))
+        return SayReading(text, tuple(lines), digest_of(lines))
 
     def remember(self) -> None:
         """Record what answers taught of words."""
@@ -139,7 +153,7 @@ class _Saying:
             day, self.context = self._day(meaning, clause)
         except Refused as refused:
             return self._not_yet(number, clause, meaning, refused)
-        return SayLine(number, _said(clause), (f"{day}:",))
+        return SayLine(number, said_of(clause), (f"{day}:",))
 
     def _meaning(self, number: int) -> Meaning:
         start = f"{number}."
@@ -148,24 +162,31 @@ class _Saying:
 
     def _line(self, number: int, clause: Clause) -> SayLine:
         meaning = self._meaning(number)
-        told: list[str] = []
-        more: list[str] = []
-        cards: list[CautionCard] = []
+        said = _Said()
         try:
-            if part := clause.part("day"):
+            if part := one_day(clause):
                 day, meaning.context = self._day(meaning, part)
-                more.append(f"{day}.")
+                said.more.append(f"{day}.")
+            kept = remarks_kept(meaning, clause)
             for step in list(ACTS[clause.does](meaning, clause)):
-                done = step.run(self.book, self._next(meaning.context), meaning.answers)
-                self._keep(done)
-                told.append(done.result.said(self._say(), self._called()))
-                cards += getattr(done.result, "cautions", ())
-                more += _more(done.result, self._say(), self._called(), len(getattr(done.result, "cautions", ())))
-                self.last = getattr(done.result, "find", "") or self.last
+                self._run(step, meaning, said)
+            for step in noted_beside(meaning, clause, kept, said.find):
+                self._run(step, meaning, said)
         except Refused as refused:
             return self._not_yet(number, clause, meaning, refused)
         self.learned += meaning.learned
-        return SayLine(number, _said(clause), tuple(told), tuple(more), tuple(meaning.doubts), tuple(cards))
+        doubts = tuple(meaning.doubts)
+        return SayLine(number, said_of(clause), tuple(said.told), tuple(said.more), doubts, tuple(said.cards))
+
+    def _run(self, step: SayStep, meaning: Meaning, said: _Said) -> None:
+        done = step.run(self.book, self._next(meaning.context), meaning.answers)
+        self._keep(done)
+        cards = getattr(done.result, "cautions", ())
+        said.told.append(done.result.said(self._say(), self._called()))
+        said.cards += cards
+        said.more += more_of(done.result, self._say(), self._called(), len(cards))
+        said.find = getattr(done.result, "find", "") or said.find
+        self.last = said.find or self.last
 
     def _not_yet(self, number: int, clause: Clause, meaning: Meaning, refused: Refused) -> SayLine:
         """A line that asks, cannot be recorded, or waits for one before it that does either."""
@@ -173,7 +194,7 @@ class _Saying:
         waits, self.open = self.open and asked is None, True
         doubts = tuple(meaning.doubts) if isinstance(refused, Asked) else ()
         wrong = None if asked or waits else refused
-        return SayLine(number, _said(clause), doubts=doubts, asked=asked, refused=wrong, waits=waits)
+        return SayLine(number, said_of(clause), doubts=doubts, asked=asked, refused=wrong, waits=waits)
 
     def _next(self, context: Context) -> Context:
         """The context of the next record: by a `STEP` after the one before, so that one undo finds all of them."""
@@ -196,8 +217,8 @@ class _Saying:
         return Called(self.book, now.date(), now.tzinfo)
 
     def _ear(self) -> Ear:
-        heard = hearing(self.book)
-        return Ear(self.context.clock().date(), heard.currency, heard.unit, heard.comma, heard.distance)
+        heard, now = hearing(self.book), self.context.clock().replace(second=0, microsecond=0)
+        return Ear(now.date(), heard.currency, heard.unit, heard.comma, heard.distance, now.time())
 
     def _day(self, meaning: Meaning, clause: Clause) -> tuple[str, Context]:
         """The day a clause names, in words, and the context of then: without a time at the present time of day."""
@@ -206,19 +227,3 @@ class _Saying:
         said = meaning.day(slot)
         happened = when(said, self.context.clock(), "day", meaning.answers.get("on", ""))
         return meaning.moment_name(said), replace(self.context, happened=happened)
-
-
-def _said(clause: Clause) -> str:
-    return ", ".join([clause.said.rstrip(" :"), *(part.said for part in clause.parts)])
-
-
-def _more(result: Any, say: Say, called: Called, cards: int) -> list[str]:
-    """The lines of a result besides its cautions and its sentence, with names in place of ids."""
-    lines = describe(named(result, called), say)[cards:]
-    return [line.strip() for line in lines] if len(lines) > 1 else []
-
-
-def _digest(lines: list[SayLine]) -> str:
-    """Stands for all that is shown of what would be recorded."""
-    parts = [part for line in lines for part in (*line.told, *line.more, *line.doubts, "")]
-    return hashlib.sha256("\n".join(parts).encode()).hexdigest()[:16]

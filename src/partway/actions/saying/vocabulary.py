@@ -7,12 +7,14 @@ from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
 
 from partway.actions.recording.context import Context
+from partway.actions.recording.heard import hearing
 from partway.catalogue import shipped
 from partway.ledger import trading
 from partway.ledger.book import Book
 from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow, FindNow
 from partway.ledger.fold.things import MARK
+from partway.pricelist.layout.ticket_fees import ticket_fee_in
 from partway.pricelist.lexicon import Lexicon, lexicon_of
 from partway.pricelist.names import words_of
 from partway.reports.called import Called
@@ -125,6 +127,14 @@ class Vocabulary:
         """Grades that may be called so."""
         scores, whole = _grades_called(said)
         return scores if whole else ()
+
+    def waitings(self, said: str) -> tuple[str, ...]:
+        """Finds that wait, where the name of a kind alone is none."""
+        return self.finds(said)
+
+    def fees(self, said: str) -> tuple[str, ...]:
+        """A fee of each ticket that a text says."""
+        return (said,) if ticket_fee_in(f"{said} fee", hearing(self.book)) is not None else ()
 
     def near_grades(self, said: str) -> tuple[str, ...]:
         """Grades that have some of the words in their names."""

@@ -12,8 +12,6 @@ from partway.errors import Refused
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Ruled
 from partway.ledger.fold.rules import rules
-from partway.spoken import Hearing, read_day
-from partway.spoken.texts import dated
 
 
 def card_named(given: str, where: str = "place") -> str:
@@ -44,8 +42,4 @@ def fill_in(
 
 def _seen(context: Context, text: str | None) -> dt.date:
     """The day it was looked up: the day it happened where nothing else is said, and never one still to come."""
-    today = context.clock().date()
-    day = context.day if text is None else read_day(text, today, Hearing(), "seen")
-    if not dt.date(1970, 1, 1) <= day <= today:
-        raise Refused(dated(day), f"a day that has been, at most {dated(today)}", "seen")
-    return day
+    return reading.day_been(context.day.isoformat() if text is None else text, context.clock().date(), "seen")

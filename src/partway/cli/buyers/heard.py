@@ -50,26 +50,16 @@ def _whole(book: Book, text: str, *, bare: bool) -> bool:
 
 
 def _as_a_line(ctx: CommandContext, buyer: str, grade: str, text: str) -> str:
-    from partway.actions.buyers.price_lists import price_of, read_list
-    from partway.actions.recording.questions import Asked
-    from partway.catalogue import shipped
+    from partway.actions.buyers.heard import asked_of, price_line
+    from partway.actions.buyers.price_lists import price_of
     from partway.cli.buyers.list_page import asked_all
-    from partway.errors import Refused
-    from partway.quantities import shown
 
-    expected = 'a price, such as "4.10 /lb", 38c or "four ten"'
-    try:
-        lines = read_list(ctx.book_or_none, buyer, f"{shipped().grades[grade].name} {text}")
-    except Refused:  # of a whole list, which nobody typed
-        raise Refused(shown(text), expected, "price") from None
-    if len(lines) != 1 or lines[0].grade != grade:
-        raise Refused(shown(text), expected, "price")
-    if lines[0].question:
+    line = price_line(ctx.book_or_none, buyer, grade, text)
+    if line.question:
         if not ctx.may_ask:
-            choices = tuple((choice.key, choice.label) for choice in lines[0].choices)
-            expected = " or ".join(f'"{key}"' for key, _ in choices if "/" in key) or 'a price, such as "4.10 /lb"'
-            raise Asked(shown(text), expected, "price", option="price", choices=choices)
-        lines = asked_all(lines)
+            raise asked_of(line, text)
+        lines = asked_all([line])
         if not lines:
             raise click.Abort
-    return price_of(lines[0])
+        line = lines[0]
+    return price_of(line)

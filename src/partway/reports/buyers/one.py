@@ -125,7 +125,7 @@ def report_buyer(book: Book, buyer: str, now: dt.datetime, prices: PriceSheet | 
     prices = prices or report_sheet(book, now.date())
     column = next(column for column in prices.columns if column.buyer == buyer)
     mine = counting(book, ("ticketed", "paid", "hauled"), f"buyer:{buyer}")
-    events = sorted(mine, key=lambda event: (event.happened, event.id), reverse=True)
+    events = sorted(mine, key=lambda event: event.position, reverse=True)
     delivered = tuple(_delivered(events, now))
     bias = yard_bias(event.what for event in events if isinstance(event.what, Ticketed))
     return OneBuyer(

@@ -19,6 +19,9 @@ ABOUT_AS_NEAR = 0.5
 LONGEST = 40
 ONLY_OFFERED = "?"
 SHORTEST_PLURAL = 4  # "ups" is no plural
+# Harbour and harbor: common practice, no source. Of a name run together, so that it is found however it is written.
+SPELT = {"aluminium": "aluminum", "grey": "gray", "tyre": "tire", "centre": "center"}
+OUR = re.compile(r"(?<=[^\W_]{3})our")  # "hour" and "four" are spelt in one way
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,10 +72,18 @@ def kind_called(text: str, kinds: Iterable[KindNames]) -> str | None:
     return called.pop() if len(called) == 1 else None
 
 
+def _one_spelling(run: str) -> str:
+    for spelt, also in SPELT.items():
+        run = run.replace(spelt, also)
+    return OUR.sub("or", run)
+
+
 @lru_cache(maxsize=4096)
 def name_key(text: str) -> str:
-    """A name without what does not matter: small letters run together, the last word in the singular."""
-    run = "".join(words(text))
+    """A name without what does not matter: small letters run together, the last word in the singular, one spelling of
+    what is spelt in two ways on the two sides of an ocean.
+    """
+    run = _one_spelling("".join(words(text)))
     if len(run) > len("ies") + 1 and run.endswith("ies"):
         return f"{run[:-3]}y"
     return run[:-1] if len(run) >= SHORTEST_PLURAL and run.endswith("s") and not run.endswith("ss") else run

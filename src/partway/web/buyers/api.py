@@ -6,8 +6,9 @@ from functools import reduce
 
 from partway.actions.books import money
 from partway.actions.books.results import MoneyResult
-from partway.actions.buyers import buyers, quoting
+from partway.actions.buyers import buyers
 from partway.actions.buyers import price_lists as lists
+from partway.actions.buyers.heard import quote_heard
 from partway.actions.buyers.results import BuyerResult, QuotesResult
 from partway.actions.haul import hauls, tickets
 from partway.actions.haul.results import HaulResult, TicketResult
@@ -29,8 +30,8 @@ def buyer(ctx: At, body: BuyerBody) -> Saved[BuyerResult]:
 
 @router.post("/quote")
 def quote(ctx: At, body: QuoteBody) -> Saved[QuotesResult]:
-    """Record a price heard."""
-    return record(ctx, body, quoting.quote)
+    """Record a price heard. A number alone is asked about where it may be of cents as well as of whole units."""
+    return record(ctx, body, quote_heard)
 
 
 @router.post("/quotes/preview")

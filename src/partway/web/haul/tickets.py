@@ -12,8 +12,10 @@ from partway.actions.books import money
 from partway.actions.haul import hauls
 from partway.actions.haul.after_words import after_lines
 from partway.actions.haul.show_haul import grades_at
+from partway.actions.haul.trip_end import end_set
 from partway.actions.haul.window import sentence, verdict
 from partway.catalogue.cards import CautionCard, cards_of_grades
+from partway.ledger.fold.standing import settings
 from partway.quantities import shown
 from partway.reports.haul.expected_ticket import HaulSheet, StopNow
 from partway.reports.haul.ticket_words import WORDS
@@ -49,7 +51,8 @@ class HaulPage(Page):
     """One haul. `cautions` are by buyer, `paying` are the forms for money, by ticket; `doubts` puts doubts in words.
 
     `windows` has the verdict on each ticket, and what to say at the scale window; `asks` what else is worth a word of
-    it, `hidden` how many differences are not; `after` is what was planned and what came of it.
+    it, `hidden` how many differences are not; `after` is what was planned and what came of it. `ends_at` is where trips
+    end, "" at home.
     """
 
     template: ClassVar[str] = "haul/haul.html"
@@ -63,6 +66,7 @@ class HaulPage(Page):
     asks: dict[str, tuple[tuple[LineSeen, Doubt], ...]]
     hidden: dict[str, int]
     after: tuple[str, ...]
+    ends_at: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -143,6 +147,7 @@ def _haul_page(ctx: RequestContext, haul: str, given: dict[str, TicketPaidForm] 
         asks=asks,
         hidden={t.ticket: sum(len(line.doubts) for line in t.lines) - len(asks[t.ticket]) for t in tickets},
         after=tuple(after_lines(sheet.after, ctx.show.say)) if sheet.after else (),
+        ends_at=end_set(settings(ctx.book)),
     )
 
 

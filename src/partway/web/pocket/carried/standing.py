@@ -59,10 +59,12 @@ def pocket_bins(lines: Iterable[BinLine], show: Show) -> tuple[PocketBin, ...]:
 
 
 def _bin_words(one: BinLine, show: Show) -> str:
+    """What is in it, with the grade where the bin's name does not say it already."""
+    of = f"{one.grade_name}: " if show.bin(one.bin) != one.grade_name else ""
     if one.mass_kg <= 0 and not one.short:
-        return f"{one.grade_name}: empty"
+        return f"{of}empty" if of else "Empty"
     doubt = f" {show.capital(show.conflict(one.conflict))}." if one.conflict else ""
-    return f"{one.grade_name}: {show.kg(one.mass_kg)}, {_worth(one, show)}.{doubt}"
+    return f"{of}{show.kg(one.mass_kg)}, {_worth(one, show)}.{doubt}"
 
 
 def _worth(one: BinLine, show: Show) -> str:

@@ -10,7 +10,7 @@ from partway.actions.buyers import buyers, price_lists
 from partway.actions.buyers.buyers import Terms
 from partway.actions.haul import hauls
 from partway.actions.recording.questions import Asked
-from partway.actions.saying.bench import amount_slot, minutes_said, noted, slot_of
+from partway.actions.saying.acts.bench import amount_slot, minutes_said, noted, slot_of
 from partway.actions.saying.meant import OFFERED, Meaning
 from partway.actions.saying.steps import SayStep
 from partway.catalogue import shipped
@@ -18,13 +18,13 @@ from partway.errors import Refused
 from partway.ledger import trading
 from partway.pricelist import PriceLine, answer, preview
 from partway.quantities import shown
-from partway.saying.grammar import Clause, SaidSlot
+from partway.saying.clauses import Clause, SaidSlot
 from partway.things.buyers import refused_names
 
 
 def quoted(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Prices heard, read as a price list is read, and asked about as its lines are."""
-    buyer, listed = meaning.buyer(slot_of(clause, "buyer")), clause.slot("list")
+    buyer, listed = meaning.buyer(slot_of(clause, "buyer")), clause.slot("list") or clause.slot("offer")
     first = listed.words if listed else f"{slot_of(clause, 'grade').words} {slot_of(clause, 'price').words}"
     more = (f"{slot_of(part, 'grade').words} {slot_of(part, 'price').words}" for part in clause.all("price"))
     lines = answered(meaning, buyer, price_lists.read_list(meaning.book, buyer, ", ".join([first, *more])))
@@ -66,22 +66,43 @@ def _as_before(meaning: Meaning, buyer: str, lines: list[PriceLine], now: set[in
 def takes(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A buyer takes, or no longer takes, all grades that a word names."""
     buyer, slot = meaning.buyer(slot_of(clause, "buyer")), slot_of(clause, "grade")
-    terms, grades = trading.buyers(meaning.book)[buyer], [shipped().grades[one] for one in meaning.grades(slot)]
+    slots = [said for said in clause.slots if said.name == "grade"]
+    named = [one for at, said in enumerate(slots, 1) for one in _taken(meaning, said, at)]
+    terms, grades = trading.buyers(meaning.book)[buyer], [shipped().grades[one] for one in named]
     if clause.value("takes") == "yes":
         why = {name for grade in grades for name in refused_names(terms, grade)}
         kept = tuple(name for name in terms.refuses if name not in why)
     else:
         why = {grade.id for grade in grades if not refused_names(terms, grade)}
         kept = (*terms.refuses, *sorted(why))
-    called = meaning.names.called
-    if not why:
+    price = clause.part("price")
+    if why:
+        meaning.doubts.append(
+            f"{'no longer' if len(kept) < len(terms.refuses) else 'now also'} turned away: "
+            f"{', '.join(sorted(_name(meaning, one) for one in why))}"
+        )
+        yield SayStep(buyers.buyer, (buyer, Terms(refuses=kept)))
+    elif price is None:
         already = "takes" if clause.value("takes") == "yes" else "refuses"
-        raise Refused(f"{called.buyer(buyer)} and {shown(slot.said)}", f"news: it {already} that already", "takes")
-    meaning.doubts.append(
-        f"{'no longer' if len(kept) < len(terms.refuses) else 'now also'} turned away: "
-        f"{', '.join(sorted(_name(meaning, one) for one in why))}"
-    )
-    yield SayStep(buyers.buyer, (buyer, Terms(refuses=kept)))
+        given = f"{meaning.names.called.buyer(buyer)} and {shown(slot.said)}"
+        raise Refused(given, f"news: it {already} that already", "takes")
+    if price is not None:
+        heard = price_lists.read_list(meaning.book, buyer, f"{slot.words} {slot_of(price, 'cash').words}")
+        yield SayStep(price_lists.save_list, (buyer, answered(meaning, buyer, heard)))
+
+
+def _taken(meaning: Meaning, slot: SaidSlot, at: int) -> tuple[str, ...]:
+    """All grades that a word names; where they are of several families, which of them is asked."""
+    found = meaning.grades(slot)
+    if len({shipped().grades[one].family for one in found}) == 1:
+        return found
+    option, called = f"grade-{at}", meaning.names.called.grade
+    choices = (("all", "all of these"), *((one, called(one)) for one in found))[:OFFERED]
+    answer = meaning.answers.get(option, "")
+    if answer not in [key for key, _ in choices]:
+        listed = ", ".join(map(called, found))
+        raise Asked(f"“{slot.said}”: {listed}", "which of these", option, option, choices)
+    return found if answer == "all" else (answer,)
 
 
 def _name(meaning: Meaning, refused: str) -> str:
@@ -92,10 +113,12 @@ def _name(meaning: Meaning, refused: str) -> str:
 
 def spent(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Money that went out."""
-    for one in (clause, *clause.all("also")):
+    for at, one in enumerate((clause, *clause.all("also")), 1):
+        if (bought := one.slot("bought")) and (one is not clause or clause.value("unsure")):
+            meaning.sure(one.said, f"bought-{at}", f"that was spent on {bought.said}")
         slot, known = one.slot("cash") or slot_of(one, "money"), one.slot("known_spending")
         sort = known.words if known else one.value("known")  # "filled up" says what for, and names nothing
-        what = sort if one.value("known") else (known or slot_of(one, "spending")).said
+        what = sort if one.value("known") else (known or one.slot("spending") or slot_of(one, "bought")).said
         yield SayStep(money.spend, (what, meaning.money(slot), sort or "other"))
 
 
@@ -110,8 +133,9 @@ def paid(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
 
 def worked(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Hours worked."""
-    activity = clause.value("activity") or slot_of(clause, "activity").words
-    yield SayStep(money.hours, (activity, minutes_said(meaning, clause) or 0))
+    activity, span = clause.value("activity") or slot_of(clause, "activity").words, clause.slot("span")
+    minutes = minutes_said(meaning, clause) if span is None else meaning.minutes(span)
+    yield SayStep(money.hours, (activity, minutes or 0))
 
 
 def hauled(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -12,114 +12,16 @@ from partway.actions.bench.pieces import PieceGiven
 from partway.actions.bins import bins
 from partway.actions.books import notes
 from partway.actions.recording.questions import Asked
-from partway.actions.saying.meant import OFFERED, Meaning, whole
-from partway.actions.saying.pieces import piece_meant, steps_meant
+from partway.actions.saying.acts.pieces import piece_meant, steps_meant
+from partway.actions.saying.meant import Meaning, whole
 from partway.actions.saying.steps import SayStep
-from partway.errors import Refused
-from partway.quantities import shown
-from partway.reports.curb.names import name_key, words
-from partway.saying.grammar import Clause, SaidSlot
-
-
-@dataclass
-class _Group:
-    """Things of one kind that were found: how many of them are known to work or not, and what else was said."""
-
-    slot: SaidSlot
-    count: int
-    states: list[tuple[int, str]] = field(default_factory=list)
-    mass: SaidSlot | None = None
-    each: bool = False
-    more: dict[str, str] = field(default_factory=dict)
-
-
-def found(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
-    """Things found, those that work apart from the others."""
-    for group in _groups(meaning, clause):
-        kind = meaning.kind(group.slot)
-        left = group.count - sum(count for count, _ in group.states)
-        if left < 0:
-            raise Refused(f"more that work or do not than the {group.count} found", f"at most {group.count}", "count")
-        if group.states and left:
-            meaning.doubts.append(f"of {left} it was not said whether {'it works' if left == 1 else 'they work'}")
-        states = [*group.states, *([(left, "unknown")] if left else [])]
-        for count, works in states:
-            mass = _share(meaning, group, count, apart=len(states) > 1)
-            yield SayStep(finds.find, (kind, count), {"works": works, "mass": mass, **group.more})
-
-
-def _groups(meaning: Meaning, clause: Clause) -> list[_Group]:
-    groups = [_group(clause)]
-    for part in clause.parts:
-        group = groups[-1]
-        if part.does == "more":
-            groups.append(_group(part))
-        elif part.does == "works":
-            for one, count in _working(meaning, part, groups):
-                one.states.append((count, part.value("works")))
-        elif part.does == "mass":
-            group.mass, group.each = part.slot("mass"), part.value("each") == "yes"
-        elif part.does in ("from", "model", "note"):
-            text = part.slot("text") or slot_of(part, "words")
-            of = [group] if part.does == "model" else groups
-            for one in of:
-                one.more.setdefault({"from": "source"}.get(part.does, part.does), text.said)
-    return groups
-
-
-def _working(meaning: Meaning, part: Clause, groups: list[_Group]) -> list[tuple[_Group, int]]:
-    """Of which things it was said that they work or not, and of how many. Raises Asked where that may be several."""
-    said, of = part.slot("count"), part.value("of")
-    left = [one for one in groups if not one.states]
-    count = whole([said], 0)
-    if of == "all" or (said is not None and len(left) > 1 and count == sum(one.count for one in left)):
-        return [(one, one.count) for one in left]
-    may = [one for one in left if count <= one.count and (of != "them" or one.count > 1)]
-    if of == "them" and len(left) > 1 and meaning.answers.get(f"of-{len(groups)}") == "all":
-        return [(one, one.count) for one in left]
-    if len(left) < 2 or (of != "them" and (said is None or len(may) < 2)):
-        group = may[0] if len(may) == 1 else groups[-1]
-        return [(group, count or group.count)]
-    option = f"of-{len(groups)}"
-    each = tuple((str(at), one.slot.said) for at, one in enumerate(groups) if any(one is other for other in may))
-    choices = (*((("all", "all of them"),) if of == "them" else ()), *each)[:OFFERED]
-    answer = meaning.answers.get(option, "")
-    if answer not in [key for key, _ in choices]:
-        raise Asked(f"“{part.said}”", "of which", option, option, choices)
-    return [(groups[int(answer)], count or groups[int(answer)].count)]
-
-
-def _group(clause: Clause) -> _Group:
-    kind, count = clause.slot("kind"), clause.slot("count")
-    assert kind is not None  # noqa: S101  the patterns have it
-    if count is None and _plural(kind.words):
-        raise Refused(f"{shown(kind.said)} without a number", "how many, such as two", "count")
-    return _Group(kind, whole([count], 1))
-
-
-def _plural(said: str) -> bool:
-    return name_key(said) != "".join(words(said))
-
-
-def _share(meaning: Meaning, group: _Group, count: int, *, apart: bool) -> int | None:
-    """What so many of a group weigh, where it was said."""
-    if group.mass is None:
-        return None
-    mg = meaning.mass(group.mass, "weighed")
-    if group.each:
-        return mg * count
-    if not apart:
-        return mg
-    answer = meaning.answers.get("mass", "")
-    if answer not in ("even", "none"):
-        choices = (("even", "as much each"), ("none", "leave the mass out"))
-        raise Asked(f"{group.mass.said} for all {group.count} of them", "what each weighs", "mass", "mass", choices)
-    return mg * count // group.count if answer == "even" else None
+from partway.saying.clauses import Clause, SaidSlot
 
 
 def tested(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
-    """Whether a find works."""
-    yield SayStep(finds.test, (meaning.find(slot_of(clause, "find")), clause.value("works")))
+    """Whether a find works, or two of them."""
+    named = [meaning.find(slot) for slot in clause.slots if slot.name == "find"]
+    yield from (SayStep(finds.test, (find, clause.value("works"))) for find in dict.fromkeys(named))
 
 
 def weighed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
@@ -135,6 +37,8 @@ def weighed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
 def opened(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find opened: minutes, pieces with their masses, what is left."""
     find = meaning.find(slot_of(clause, "find"))
+    if clause.value("unsure"):
+        meaning.sure(clause.said, "opened", "it was opened")
     pieces = tuple(_piece(meaning, find, part, at) for at, part in enumerate(clause.all("piece"), 1))
     rest = clause.part("rest")
     named: dict[str, Any] = {"minutes": minutes_said(meaning, clause) or 0}
@@ -167,6 +71,7 @@ def sold(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     named["minutes"] = minutes_said(meaning, clause) or 0
     if part := clause.part("mass"):
         named["mass"] = meaning.mass(slot_of(part, "mass"))
+    meaning.doubts += [f"not kept: “{one.said}”" for name in ("whom", "on") for one in clause.all(name)]
     yield SayStep(selling.sell, (find, each), named)
 
 

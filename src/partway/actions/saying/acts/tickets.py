@@ -11,10 +11,10 @@ from partway.actions.buyers import price_lists
 from partway.actions.haul.tickets import LineGiven, ticket
 from partway.actions.recording.context import Context, Recorded
 from partway.actions.recording.questions import Asked
-from partway.actions.saying.bench import slot_of
+from partway.actions.saying.acts.bench import slot_of
+from partway.actions.saying.acts.trade import answered
 from partway.actions.saying.meant import Meaning
 from partway.actions.saying.steps import SayStep
-from partway.actions.saying.trade import answered
 from partway.errors import Refused
 from partway.formulas.ticket_fees import quoted_for
 from partway.ledger import trading
@@ -22,7 +22,7 @@ from partway.ledger.book import Book
 from partway.ledger.fold.standing import settings
 from partway.pricelist.lines import EACH
 from partway.quantities import MG_PER_KG, kg_per, plain_text, shown
-from partway.saying.grammar import Clause
+from partway.saying.clauses import Clause
 from partway.valuing.trips.ticket_sums import is_fee
 
 OWN_MASS = "own-mass"  # the hint of a line whose mass is not that of the bin

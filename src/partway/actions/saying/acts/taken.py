@@ -6,15 +6,15 @@ from collections.abc import Iterator, Sequence
 
 from partway.actions.bench.opening import open_up
 from partway.actions.bench.pieces import PieceGiven
-from partway.actions.saying.bench import minutes_said, slot_of
+from partway.actions.saying.acts.bench import minutes_said, slot_of
+from partway.actions.saying.acts.pieces import piece_meant, pieces_called
 from partway.actions.saying.meant import Meaning
-from partway.actions.saying.pieces import piece_meant, pieces_called
 from partway.actions.saying.steps import SayStep
 from partway.errors import Hint, Refused
 from partway.ledger.fold import standing
 from partway.quantities import shown
 from partway.reports.curb.names import name_key, words
-from partway.saying.grammar import Clause, SaidSlot
+from partway.saying.clauses import Clause, SaidSlot
 from partway.things.anatomy import Anatomy, Operation
 from partway.valuing.known import anatomy_of_find
 from partway.valuing.left import before

@@ -11,7 +11,7 @@ from partway.ledger.fold import standing
 from partway.quantities import MG_PER_KG, shown
 from partway.reports.called import running
 from partway.reports.curb.names import name_key, words
-from partway.saying.grammar import SaidSlot
+from partway.saying.clauses import SaidSlot
 from partway.things.anatomy import Anatomy, Piece
 from partway.things.traits import plain_name
 from partway.valuing.known import anatomy_of_find

@@ -1,0 +1,1 @@
+"""One module for the acts of a place: what each records, from its words."""

@@ -1,0 +1,152 @@
+"""One attempt at a text: which patterns follow one another from its first word to its last."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+
+from partway.saying.amounts import READERS, amount
+from partway.saying.clauses import Clause, SaidSlot
+from partway.saying.lexicon import SayLexicon
+from partway.saying.patterns import ActPattern, Filled
+from partway.saying.slots import GUESSED, SURE, SlotEnds
+from partway.saying.tokens import SaidWord
+
+REMARK = ActPattern("remark", "", ())
+Way = tuple[
+    int, ActPattern, Filled, bool
+]  # where it ends, by which pattern, what fills its slots, whether it is an act
+
+
+@dataclass
+class Attempt:
+    """One attempt at a text, without remarks and then with them: words that mean nothing here beside an act.
+
+    `far` is the word it got to without them. What was tried at a word is not tried again.
+    """
+
+    text: str
+    slots: SlotEnds
+    remarks: bool = False
+    far: int = 0
+    _failed: set[tuple[int, str]] = field(default_factory=set)
+    _tried: dict[tuple[int, str], list[Way]] = field(default_factory=dict)
+
+    @property
+    def words(self) -> list[SaidWord]:
+        """The pieces of the text."""
+        return self.slots.words
+
+    @property
+    def lexicon(self) -> SayLexicon:
+        """The words of its language."""
+        return self.slots.lexicon
+
+    def read(self, *, remarks: bool = False) -> tuple[Clause, ...] | None:
+        """The acts, or None."""
+        self.remarks, self._failed = remarks, set()
+        found = self._from(self._past(0), "")
+        if found is None:
+            return None
+        acts: list[Clause] = []
+        first: tuple[Clause, ...] = ()  # remarks that stand before the first act
+        for clause, head in found:
+            if head:
+                acts, first = [*acts, replace(clause, parts=first)], ()
+            elif not acts:
+                first = (*first, clause)
+            else:
+                acts[-1] = replace(acts[-1], parts=(*acts[-1].parts, clause))
+        return tuple(acts)
+
+    def _from(self, at: int, current: str) -> list[tuple[Clause, bool]] | None:
+        """The clauses from a word on, with which of them are acts. The longest readings are tried first."""
+        self.far = self.far if self.remarks else max(self.far, at)
+        if at >= len(self.words):
+            return [] if current else None
+        if (at, current) in self._failed:
+            return None
+        for end, pattern, filled, head in self._ways(at, current):
+            rest = self._from(self._past(end), pattern.does if head else current)
+            if rest is not None:
+                return [(self._clause(pattern, at, end, filled), head), *rest]
+        for end in self._remarks(at, current):
+            rest = self._from(self._past(end), current)
+            if rest is not None:
+                return [(self._clause(REMARK, at, end, (("text", at, end),)), False), *rest]
+        self._failed.add((at, current))
+        return None
+
+    def _remarks(self, at: int, current: str) -> Iterator[int]:
+        """Where a remark may end; before the first act only one that a pause ends."""
+        ends = self.slots.remarks(at) if self.remarks else ()
+        yield from (end for end in ends if current or (end < len(self.words) and self.words[end].sort == "break"))
+
+    def _ways(self, at: int, current: str) -> list[Way]:
+        if (at, current) not in self._tried:
+            self._tried[at, current] = self._all_ways(at, current)
+        return self._tried[at, current]
+
+    def _all_ways(self, at: int, current: str) -> list[Way]:
+        hard = at > 0 and self._broken(at, hard=True)
+        patterns = [
+            (one, False) for one in self.lexicon.parts if current in one.of and not (hard and one.does == "day")
+        ]
+        new, sentence = not at or current == "when" or self._broken(at), not at or hard
+        parts = {one.does for one in self.lexicon.parts if current in one.of}
+        heads = (
+            one
+            for one in self.lexicon.heads
+            if (sentence if one.starts else one.opens or new) and one.unless not in parts
+        )
+        patterns += [(one, True) for one in heads]
+        found = [
+            (end, pattern, filled, head)
+            for pattern, head in patterns
+            if not pattern.opens or self.words[at].text in pattern.opens
+            for end, filled in pattern.matches(self.words, at, self.slots.of)
+            if end > at and (not pattern.ends or end == len(self.words) or self._pauses(end))
+        ]
+        return sorted(found, key=self._likelier)
+
+    def _likelier(self, way: Way) -> tuple[int, int, int, int]:
+        """The fewest words of names that nobody knows come first, then the longest, then the most words of its own."""
+        end, pattern, filled, head = way
+        guessed = 0
+        if self.slots.lax:
+            names = [one for one in filled if one[0] in GUESSED]
+            guessed = sum(
+                stop - at for name, at, stop in names if not self.slots.known(name, self.slots.said(at, stop))
+            )
+        spoken = sum(stop - at for _, at, stop in filled) - end  # the more words are an act's own, the less is a name
+        return guessed, -end, spoken, 0 if head and pattern.opens else 1 if not head else 2
+
+    def _broken(self, at: int, *, hard: bool = False) -> bool:
+        """Whether what stands before a word ends a part of a sentence, or the sentence."""
+        before = self.words[at - 1]
+        return before.hard if hard else before.sort == "break" or before.dotted or before.text in self.lexicon.joins
+
+    def _pauses(self, at: int) -> bool:
+        """Whether a word ends a part of a sentence, or joins another to it."""
+        return self.words[at].sort == "break" or self.words[at].text in self.lexicon.joins
+
+    def _past(self, at: int) -> int:
+        """The next word that is no break and joins nothing."""
+        while at < len(self.words) and (self.words[at].sort == "break" or self.words[at].text in self.lexicon.joins):
+            at += 1
+        return at
+
+    def _clause(self, pattern: ActPattern, at: int, end: int, filled: Filled) -> Clause:
+        slots = tuple(self._slot(*one) for one in filled)
+        said = self.text[self.words[at].start : self.words[end - 1].end]
+        return Clause(pattern.does, slots, tuple(pattern.fixed.items()), said)
+
+    def _slot(self, name: str, start: int, end: int) -> SaidSlot:
+        name, words = name.removesuffix(SURE), self.slots.said(start, end)
+        # a sentence is kept with its "the", which says nothing anywhere else
+        begins_at = self.words[start - 1].end if name == "sentence" and start else self.words[start].start
+        said = self.text[begins_at : self.words[end - 1].end].strip()
+        if name in self.lexicon.tables:
+            words = self.lexicon.tables[name][tuple(word.text for word in self.words[start:end])]
+        found = amount(name, words, self.slots.ear) if name in READERS else None
+        return SaidSlot(name, said, words, found)

@@ -1,0 +1,185 @@
+"""Where a slot of a pattern may end: an amount, a listed word, a name that is known or guessed, words as they are."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+
+from partway.saying.amounts import LONGEST, READERS, Ear, amount, begins, begins_day, begins_minutes, begins_span
+from partway.saying.lexicon import SayLexicon
+from partway.saying.tokens import SaidWord
+
+NAME_MOST = 6  # words of a name
+TEXT_MOST = 10  # words of what is only quoted
+CODE_MOST = 3  # pieces of a number on paper: A-77
+FREE = frozenset(
+    {"text", "words", "sentence", "code", "piece", "price", "list", "spending", "bought", "offer"}
+)  # slots that take what words there are
+GUESSED = frozenset({"kind", "find", "thing", "bin"})  # slots that may hold a name that nobody knows
+STARTED = frozenset({"piece", "spending", "bought"})
+OFFERED_FOR = frozenset({"for", "on"})
+SHORT = 2  # letters of a word that names nothing by itself: the "in" of a mail-in
+PRONOUNS = frozenset({"it", "them", "that"})  # stand in any remark
+NAMED = ("find", "bin", "buyer")  # names that are no remark: something may be said of them
+REMARK_MOST = 8  # words
+ARTICLES = frozenset({"a", "an"})  # begin an amount, and stand in any sentence
+ONE = ARTICLES | {"one"}
+WAITING = "waiting"  # a find that is there, and not only a kind of thing
+FEE = "fee"  # what is kept back of a ticket, as the price list reads it
+SURE = "!"  # behind a slot: a name that is known, an amount with its unit
+
+BEGINS = {"day": begins_day, "span": begins_span, "minutes": begins_minutes}
+Known = Callable[[str, str], bool]  # whether a sort of thing may be called so
+
+
+@dataclass
+class SlotEnds:
+    """The slots of one text. `lax`: a name may also be one that nobody knows."""
+
+    words: list[SaidWord]
+    lexicon: SayLexicon
+    known: Known
+    ear: Ear
+    lax: bool
+    _ends: dict[tuple[str, int], tuple[int, ...]] = field(default_factory=dict)
+
+    def of(self, slot: str, at: int) -> Iterator[int]:
+        """Where a slot that begins at a word may end, the likeliest first."""
+        key = slot, at
+        if key not in self._ends:
+            self._ends[key] = tuple(self._ends_of(slot, at)) if at < len(self.words) else ()
+        return iter(self._ends[key])
+
+    def _ends_of(self, slot: str, at: int) -> Iterator[int]:
+        sure, slot = slot.endswith(SURE), slot.removesuffix(SURE)
+        if slot in READERS:
+            return self._amounts(slot, at, sure=sure)
+        if slot in self.lexicon.tables:
+            return self._listed(slot, at)
+        return self._free(slot, at) if slot in FREE else self._names(slot, at, sure=sure)
+
+    def _amounts(self, sort: str, at: int, *, sure: bool) -> Iterator[int]:
+        if not BEGINS.get(sort, begins)(self.words[at].text):
+            return
+        for end in range(min(at + LONGEST, self.broken_at(at)), at, -1):
+            said = self.said(at, end)
+            found = amount(sort, said, self.ear) if sort != "money" or said not in ONE else None
+            if found is not None and (found.sure or not sure):
+                yield end
+
+    def _listed(self, table: str, at: int) -> Iterator[int]:
+        for end in range(min(at + NAME_MOST, self.broken_at(at)), at, -1):
+            if tuple(word.text for word in self.words[at:end]) in self.lexicon.tables[table]:
+                yield end
+
+    def _names(self, sort: str, at: int, *, sure: bool) -> Iterator[int]:
+        if self.words[at].text == ":":  # begins what is said of a name, and no name
+            return
+        stop = min(at + (TEXT_MOST if sort == FEE else NAME_MOST), self.broken_at(at))
+        ends = range(stop, at, -1)
+        if sort == FEE and not begins(self.words[at].text):
+            return
+        called = WAITING if sure and sort == "find" else sort
+        known = [end for end in ends if self.known(called, self.said(at, end))]
+        yield from known
+        guessing = self.lax and not sure and sort in GUESSED
+        if guessing and not begins(self.words[at].text) and not self.begins_act(at):
+            # the shortest first: of "toster dead" the second word says more than a name would
+            guessed = (end for end in ends[::-1] if end not in known and not self._numbers(at, end))
+            yield from (end for end in guessed if not self.tells(at, end))
+
+    def _free(self, slot: str, at: int) -> Iterator[int]:
+        """Words up to the end of the part, a list or a sentence up to its end; a name of a piece without a number."""
+        stop = self.hard_at(at) if slot == "list" else self.broken_at(at)
+        if slot == "offer":  # a list that begins with a price: "six forty for heavy copper and ..."
+            stop = self.hard_at(at)
+            named = any(word.text in OFFERED_FOR for word in self.words[at + 1 : stop - 1])
+            yield from [stop] * (named and begins(self.words[at].text))
+            return
+        if slot in ("price", "list"):
+            first = next((i for i in range(at, stop) if begins(self.words[i].text)), stop)
+            yield from range(stop, first, -1) if slot == "price" else [stop] * (first < stop)
+            return
+        if slot == "sentence":
+            yield from [self.hard_at(at)] * (self.words[at].sort != "break")
+            return
+        if slot in ("words", "code"):
+            yield from range(stop, at, -1) if slot == "words" else range(at + 1, min(stop, at + CODE_MOST) + 1)
+            return
+        article = slot in ("spending", "bought") and self.words[at].text in ONE
+        if (
+            slot in ("piece", "spending", "bought")
+            and not article
+            and (begins(self.words[at].text) or self.begins_act(at))
+        ):
+            return
+        most = stop if slot == "text" else min(stop, at + NAME_MOST)
+        ends = range(at + 1, min(most, at + TEXT_MOST) + 1)  # the shortest first: "transformer", not "transformer of"
+        joins = self.lexicon.joins  # no name ends in "and"
+        plain = (e for e in ends if not self._numbers(at + 1, e) and self.words[e - 1].text not in joins)
+        good = (e for e in plain if not self.tells(at, e))
+        yield from (e for e in good if slot != "bought" or not self._named(at, e))
+
+    def _starts(self, slot: str, at: int) -> bool:
+        """Whether a name of a piece may begin with a word, or what money was spent on, which may have its article."""
+        if slot == "piece":
+            return not begins(self.words[at].text) and not self.begins_act(at)
+        return self.words[at].text in ONE or not (begins(self.words[at].text) or self._strong(at))
+
+    def _named(self, at: int, end: int) -> bool:
+        """Whether something that is known has its name in a row of words, or is called by all of them."""
+        rows = ((i, i + 1) for i in range(at, end))
+        said = (one for row in (*rows, (at, end)) if len(one := self.said(*row)) > SHORT)
+        return any(self.known(sort, one) for one in said if one not in PRONOUNS for sort in NAMED)
+
+    def remarks(self, at: int) -> Iterator[int]:
+        """Where words that say nothing here end, the longest first: at a pause, before another act, before "and"."""
+        pause = self.broken_at(at)
+        stop = next((i for i in range(at + 1, pause) if self._strong(i)), pause)
+        joined = next((i for i in range(at, stop) if self.words[i].text in self.lexicon.joins), stop)
+        yield from (end for end in dict.fromkeys((stop, joined)) if self._says_nothing(at, end))
+
+    def _says_nothing(self, at: int, end: int) -> bool:
+        """Not where they may say something after all: an amount, a name, that it was otherwise."""
+        words = self.words[at:end]
+        if not self.lexicon.telling or not 0 < len(words) <= REMARK_MOST or words[-1].text in self.lexicon.joins:
+            return False
+        if (
+            self._numbers(at, end, ONE)
+            or self.tells(at, end)
+            or any(word.text in self.lexicon.amounts for word in words)
+        ):
+            return False
+        return not self._named(at, end)
+
+    def begins_act(self, at: int) -> bool:
+        """Whether another act begins with a word, by which it is the name of nothing."""
+        return self._phrase(self.lexicon.openings, at)
+
+    def _phrase(self, known: Mapping[str, tuple[tuple[str, ...], ...]], at: int) -> bool:
+        phrases = known.get(self.words[at].text, ())
+        return any(tuple(word.text for word in self.words[at : at + len(one)]) == one for one in phrases)
+
+    def _strong(self, at: int) -> bool:
+        return self.begins_act(at) and self.words[at].text not in self.lexicon.weak
+
+    def tells(self, start: int, end: int) -> bool:
+        """Whether words that are only quoted would hide what is said: that it was not so, or another act."""
+        return any(
+            self.words[i].text in self.lexicon.telling or (i > start and self._strong(i)) for i in range(start, end)
+        )
+
+    def _numbers(self, start: int, end: int, but: frozenset[str] = ARTICLES) -> bool:
+        return any(word.text not in but and begins(word.text) for word in self.words[start:end])
+
+    def broken_at(self, at: int) -> int:
+        """The next place where a part of a sentence ends."""
+        return next((i for i in range(at, len(self.words)) if self.words[i].sort == "break"), len(self.words))
+
+    def hard_at(self, at: int) -> int:
+        """The next place where a sentence ends."""
+        return next((i for i in range(at, len(self.words)) if self.words[i].hard), len(self.words))
+
+    def said(self, start: int, end: int) -> str:
+        """Some of the words; what is clipped as it was typed, since a name may have it."""
+        return "".join(("'s" if word.clipped else f" {word.text}") for word in self.words[start:end]).strip()
