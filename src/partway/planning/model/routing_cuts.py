@@ -27,32 +27,6 @@ KG_OVER = 1e-5
 BROKEN = 1e-3  # of the right side
 
 
-def add_fit(pooled: Pooled, x: Values, tours: Mapping[int, int]) -> int:
-    """Add the fit rows that x breaks with these tours; how many."""
-    driven = [r for r, times in tours.items() for _ in range(times)]
-    if len(driven) > MOST_TRIPS_FOR_FIT:
-        return 0
-    stops = [buyers_of(pooled, r) for r in driven]
-    before = len(pooled.linear.rows)
-    for size in range(1, len(driven)):
-        for some in combinations(range(len(driven)), size):
-            others = set().union(*(stops[k] for k in range(len(driven)) if k not in some))
-            _fit(pooled, x, set().union(*(stops[k] for k in some)) - others, size)
-    return len(pooled.linear.rows) - before
-
-
-def _fit(pooled: Pooled, x: Values, buyers: set[int], trips: int) -> None:
-    vehicle = pooled.model.instance.scenario.vehicle
-    buyers = {b for b in buyers if b in pooled.loads}
-    if vehicle is None or len(buyers) < 2:
-        return  # single buyers have their rows from the start
-    loads = [load_of(pooled, x, b) for b in buyers]
-    over_kg = sum(kg for kg, _ in loads) > vehicle.payload_kg * trips + KG_OVER
-    room = vehicle.volume_l
-    if over_kg or (room is not None and sum(litres for _, litres in loads) > room * trips + KG_OVER):
-        fit_rows(pooled, sorted(buyers), [(c, 1.0) for r, c in pooled.tours.items() if buyers_of(pooled, r) & buyers])
-
-
 def buyers_of(pooled: Pooled, tour: int) -> set[int]:
     """The buyers a tour stops at."""
     instance = pooled.model.instance

@@ -22,6 +22,7 @@ TIE_REWARD = 1e-6  # currency units per kg, far below a price and above the solv
 TIE_LOSS = 1e-7  # of the objective: more than this is not a tie
 ROUNDING = 1e-6
 KG_DUST = 1e-6
+CHOSEN_GAP = 1e-6
 FEW = 250  # whole columns that are solved at once as quickly as in two steps
 Fixed = dict[int, tuple[float, float]]
 
@@ -46,9 +47,17 @@ class FixedTours:
 
     def bound(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer:
         """Step one: counts may be fractions. No plan with these tours is worth more than the answer's bound."""
-        whole = [w and not c for w, c in zip(self.model.linear.integer, self.counts, strict=True)]
-        self.worth = self._run(self.tours, seconds, gap, cutoff, whole)
+        self.worth = self._run(self.tours, seconds, gap, cutoff, self._yes_or_no())
         return self.worth
+
+    def chosen(self, choices: Fixed, seconds: float) -> SolverAnswer:
+        """Step one with some yes or no known beforehand: it bounds nothing but those."""
+        answer = self._run({**choices, **self.tours}, seconds, CHOSEN_GAP, whole=self._yes_or_no())
+        self.worth = replace(answer, bound=math.inf)
+        return self.worth
+
+    def _yes_or_no(self) -> list[bool]:
+        return [w and not c for w, c in zip(self.model.linear.integer, self.counts, strict=True)]
 
     def guess(self, seconds: float) -> SolverAnswer:
         """Step one, faster: solve the relaxation, set each yes or no by the masses in it, and solve again."""

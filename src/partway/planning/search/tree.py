@@ -20,11 +20,11 @@ import numpy as np
 
 from partway.planning.model.highs import Solver, Values
 from partway.planning.model.pooled import Pooled
-from partway.planning.model.routing_cuts import add_fit, add_reach
+from partway.planning.model.fit_cuts import FitCuts
+from partway.planning.model.routing_cuts import add_reach
+from partway.planning.search.branching import DULL, WHOLE, Losses, product
 
-WHOLE = 1e-6
-LEAST_LOSS = 1e-6
-ROUNDS_OF_REACH = 6
+ROUNDS = 6  # of rows at the root
 Bounds = Mapping[int, tuple[float, float]]
 
 
@@ -55,18 +55,18 @@ class Tree:
         self.changed: set[int] = set()
         self.open: list[Branch] = []
         self.solved = 0
-        self.loss: dict[tuple[int, bool], float] = {}
-        kinds = [set(pooled.visits.values()), set(pooled.together.values()), set(pooled.tours.values())]
+        self.losses, self.fit = Losses(), FitCuts(pooled)
+        tours = set(pooled.tours.values())
         yes = {c for c, whole in enumerate(pooled.whole(counts=False)) if whole}
-        kinds.append(yes.difference(*kinds, {pooled.idle}))
+        kinds = [yes - tours - {pooled.idle}, tours]
         self.kinds = [np.array(sorted(kind), dtype=np.int64) for kind in kinds]
         self._root()
 
     def _root(self) -> None:
         self.solver.run()
         node = self.solve({})
-        for _ in range(ROUNDS_OF_REACH):
-            if node is None or not add_reach(self.pooled, node.x):
+        for _ in range(ROUNDS):
+            if node is None or not add_reach(self.pooled, node.x) + self.fit.add(node.x):
                 break
             node = self.solve({})
         self.push(node)
@@ -105,49 +105,57 @@ class Tree:
                 if time.monotonic() > until:
                     self.push(node)
                     return None
-                column = self._fraction(node.x)
-                if column is not None:
-                    node = self._branch(node, column)
-                elif add_fit(self.pooled, node.x, self.pooled.chosen(node.x)):
+                if self.fit.add(node.x):
                     node = self.solve(node.bounds)
-                else:
+                    continue
+                split = self._split(node.x)
+                if not split:
                     return node
+                node = self._branch(node, split, target)
             self.push(node)  # not good enough for now, but what is open has to bound it
         return None
 
-    def _branch(self, node: Branch, column: int) -> Branch | None:
-        """Solve both sides of a column; go on with the better and leave the other open."""
+    def _split(self, x: Values) -> list[int]:
+        """Columns that may be branched on, the most promising first; a tour only where all else is whole."""
+        for number, kind in enumerate(self.kinds):
+            some = kind[np.abs(x[kind] - np.round(x[kind])) > WHOLE].tolist()
+            if some:
+                return [max(some, key=lambda c: float(x[c]))] if number else self.losses.ordered(some, x)
+        return []
+
+    def _branch(self, node: Branch, columns: list[int], target: float) -> Branch | None:
+        """Split a node where both sides lose most; go on with the better side and leave the other open."""
+        best: tuple[float, int, list[Branch] | None] = (-1.0, columns[0], None)
+        dull = 0
+        for column in columns:
+            score, sides = self.losses.score(column, float(node.x[column])), None
+            if not self.losses.sure(column) and len(columns) > 1:
+                sides = self._sides(node, column)
+                if len(sides) < 2 or sides[1].bound <= target:
+                    best = (math.inf, column, sides)
+                    break
+                score = product(node.bound - sides[0].bound, node.bound - sides[1].bound)
+            dull = 0 if score > best[0] else dull + 1
+            if score > best[0]:
+                best = (score, column, sides)
+            if dull == DULL:
+                break
+        sides = self._sides(node, best[1]) if best[2] is None else best[2]
+        for other in sides[1:]:
+            self.push(other)
+        return sides[0] if sides else None
+
+    def _sides(self, node: Branch, column: int) -> list[Branch]:
+        """Both sides of a column that are possible, the better first."""
         value = float(node.x[column])
         low, high = node.bounds.get(column, (float(self.lower[column]), float(self.upper[column])))
         sides = []
         for up, bounds in ((False, (low, math.floor(value))), (True, (math.ceil(value), high))):
             child = self.solve({**node.bounds, column: bounds})
             if child is not None:
-                move = math.ceil(value) - value if up else value - math.floor(value)
-                self._learn(column, up, (node.bound - child.bound) / move)
+                self.losses.learn(column, up, (node.bound - child.bound) / abs(value - bounds[not up]))
                 sides.append(child)
-        sides.sort()
-        for other in sides[1:]:
-            self.push(other)
-        return sides[0] if sides else None
-
-    def _learn(self, column: int, up: bool, loss: float) -> None:
-        known = self.loss.get((column, up), loss)
-        self.loss[column, up] = 0.5 * (known + loss)
-
-    def _fraction(self, x: Values) -> int | None:
-        """The column to branch on: visits, pairs of buyers on one trip, tours, tiers and parcels."""
-        for kind in self.kinds:
-            part = np.abs(x[kind] - np.round(x[kind]))
-            split = kind[part > WHOLE]
-            if len(split):
-                return int(max(split, key=lambda c: x[c] if kind is self.kinds[2] else self._score(x, int(c))))
-        return None
-
-    def _score(self, x: Values, column: int) -> float:
-        down, up = x[column] - math.floor(x[column]), math.ceil(x[column]) - x[column]
-        lost_down, lost_up = self.loss.get((column, False), 1.0) * down, self.loss.get((column, True), 1.0) * up
-        return float((lost_down + LEAST_LOSS) * (lost_up + LEAST_LOSS))
+        return sorted(sides)
 
     def without(self, node: Branch, tours: Mapping[int, int]) -> None:
         """Exclude one choice of tours from a node and open the rest.
