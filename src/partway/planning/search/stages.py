@@ -61,16 +61,16 @@ class FixedTours:
 
     def guess(self, seconds: float) -> SolverAnswer:
         """Step one, faster: solve the relaxation, set each yes or no by the masses in it, and solve again."""
-        none = [False] * len(self.counts)
-        loose = self._run(self.tours, seconds, whole=none)
-        if loose.x is None:
-            self.worth = loose
-            return loose
-        fixed = {**_by_mass(self.model, loose.x), **self.tours}
-        self.worth = self._run(fixed, seconds, whole=none)
-        if self.worth.x is None:
-            self.worth = loose
-        self.worth = replace(self.worth, bound=loose.bound)
+        small, until = self._shrunk, time.monotonic() + seconds
+        solver = Solver(small.linear, relaxed=True, options=EXACT)
+        solver.bounds(small.bounds(self.tours))
+        self.worth = loose = small.answer(solver.run(seconds))
+        if loose.status == "optimal" and loose.x is not None and time.monotonic() < until:
+            solver.bounds(small.bounds({**_by_mass(self.model, loose.x), **self.tours}))
+            again = solver.again()  # from where it stands: a tenth of a second in place of some
+            if again is not None:
+                rounded = SolverAnswer("optimal", again[1], again[0], loose.bound)
+                self.worth = small.answer(rounded)
         return self.worth
 
     def nearest(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer:
