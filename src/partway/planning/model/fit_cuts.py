@@ -22,7 +22,7 @@ from partway.planning.model.pooled import Pooled, fit_rows, load_of
 from partway.planning.model.routing_cuts import buyers_of
 
 BROKEN = 1e-6  # of a load
-MOST_ROWS = 20  # at a time, the most broken first
+MOST_ROWS = 20  # of kilograms or litres at a time, the most broken first
 
 
 class FitCuts:
@@ -36,18 +36,20 @@ class FitCuts:
         self.tours = np.array(list(pooled.tours.values()), dtype=np.int64)
         self.stops = np.array([sum(bit.get(b, 0) for b in buyers_of(pooled, r)) for r in pooled.tours], dtype=np.int64)
 
-    def add(self, x: Values) -> int:
-        """Add the rows that x breaks most; how many."""
+    def add(self, x: Values, least: float = BROKEN) -> int:
+        """Add the rows that x breaks most, by `least` of a load or more; how many."""
         if self.vehicle is None or len(self.buyers) < 2:
             return 0
         before = len(self.pooled.linear.rows)
         loads = [load_of(self.pooled, x, b) for b in self.buyers]
         trips = self._trips(x)
-        for q, (family, most) in enumerate((("fit_kg", self.vehicle.payload_kg), ("fit_litres", self.vehicle.volume_l))):
+        for q, (family, most) in enumerate(
+            (("fit_kg", self.vehicle.payload_kg), ("fit_litres", self.vehicle.volume_l))
+        ):
             if most is not None:
                 broken = _sums([load[q] for load in loads]) / most - trips
                 worst = np.argsort(-broken, kind="stable")[:MOST_ROWS].tolist()
-                for some in [s for s in worst if broken[s] > BROKEN]:
+                for some in [s for s in worst if broken[s] > least]:
                     self._row(some, family)
         return len(self.pooled.linear.rows) - before
 

@@ -432,7 +432,9 @@ class _Maker:
         """A parcel of 20 kg holds one piece of 12 kg, not one and two thirds."""
         buyer, columns, sales = self.instance.buyers[b], self.columns, self.instance.grade_sales
         mailed = [(sales[s].kg, c) for (s, i, _), c in columns.blocks.items() if self.instance.lots[i].buyer == b]
-        fit: dict[tuple[int, ...], float] = {}  # of masses that as many fit of, the least: its row says all the others do
+        fit: dict[
+            tuple[int, ...], float
+        ] = {}  # of masses that as many fit of, the least: its row says all the others do
         for kg in sorted({kg for kg, _ in mailed}, reverse=True):
             fit[tuple(int(postage.up_to_kg * FITS / kg) for postage in buyer.shipping)] = kg
         for often, kg in sorted(fit.items(), key=lambda one: one[1]):

@@ -25,12 +25,13 @@ def same_choices(model: Model, pooled: Pooled, x: Values, tours: Mapping[int, tu
     columns, theirs = model.columns, pooled.model.columns
     stops = {key for key, c in columns.visits.items() if key[1] != MAIL and tours[c] != (0.0, 0.0)}
     often = Counter(b for b, _ in stops)
-    wanted = {
-        columns.lot_taken[i, t, k]: theirs.lot_taken[i, t, min(k, 0)]
-        for i, t, k in columns.lot_taken
-        if k == MAIL or (often[b := model.instance.lots[i].buyer] == 1 and (b, k) in stops)
-    }
-    wanted |= {columns.tickets[b, k]: theirs.tickets[b, min(k, 0)] for b, k in columns.tickets if often[b] == 1 and (b, k) in stops or k == MAIL}
-    wanted |= {c: theirs.parcels[key] for key, c in columns.parcels.items()}
-    wanted |= {c: theirs.visits[key] for key, c in columns.visits.items() if key[1] == MAIL}
-    return {c: (n, n) for c, like in wanted.items() for n in [float(round(float(x[pooled.column[like]])))]}
+
+    def known(buyer: int, trip: int) -> bool:
+        return trip == MAIL or ((buyer, trip) in stops and often[buyer] == 1)
+
+    lots = ((i, t, k) for i, t, k in columns.lot_taken if known(model.instance.lots[i].buyer, k))
+    like = {columns.lot_taken[i, t, k]: theirs.lot_taken[i, t, min(k, 0)] for i, t, k in lots}
+    like |= {c: theirs.tickets[b, min(k, 0)] for (b, k), c in columns.tickets.items() if known(b, k)}
+    like |= {c: theirs.parcels[key] for key, c in columns.parcels.items()}
+    like |= {c: theirs.visits[key] for key, c in columns.visits.items() if key[1] == MAIL}
+    return {c: (n, n) for c, their in like.items() for n in [float(round(float(x[pooled.column[their]])))]}

@@ -2,10 +2,11 @@
 
 Two stages (after Benders' idea of deciding the few hard things first): which tours are driven decides almost
 all of a plan, and once that is decided the rest is a knapsack of hours that is solved quickly. So the tree decides
-visits, then tours, then tiers, with warm-started relaxations; every set of tours it arrives at gets its
+visits, tiers and parcels by what they lose (`branching`) and tours where all else is whole, with warm-started
+relaxations and rows about loads wherever a point breaks some (`fit_cuts`); every set of tours it arrives at gets its
 best plan from `stages.FixedTours`, with whole counts and separate trips, and is then excluded from the tree. What is
 left in the tree bounds every other plan. Land and Doig, "An automatic method of solving discrete programming
-problems", Econometrica 28, 1960; scores: Benichou and others, Mathematical Programming 1, 1971.
+problems", Econometrica 28, 1960.
 """
 
 from __future__ import annotations
@@ -18,13 +19,14 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from partway.planning.model.fit_cuts import BROKEN, FitCuts
 from partway.planning.model.highs import Solver, Values
 from partway.planning.model.pooled import Pooled
-from partway.planning.model.fit_cuts import FitCuts
 from partway.planning.model.routing_cuts import add_reach
 from partway.planning.search.branching import DULL, WHOLE, Losses, product
 
 ROUNDS = 6  # of rows at the root
+WORTH_A_ROW = 1e-3  # of a load: what is broken by less waits until all is whole
 Bounds = Mapping[int, tuple[float, float]]
 
 
@@ -66,7 +68,7 @@ class Tree:
         self.solver.run()
         node = self.solve({})
         for _ in range(ROUNDS):
-            if node is None or not add_reach(self.pooled, node.x) + self.fit.add(node.x):
+            if node is None or not add_reach(self.pooled, node.x) + self.fit.add(node.x, WORTH_A_ROW):
                 break
             node = self.solve({})
         self.push(node)
@@ -105,13 +107,13 @@ class Tree:
                 if time.monotonic() > until:
                     self.push(node)
                     return None
-                if self.fit.add(node.x):
-                    node = self.solve(node.bounds)
-                    continue
                 split = self._split(node.x)
-                if not split:
+                if self.fit.add(node.x, WORTH_A_ROW if split else BROKEN):
+                    node = self.solve(node.bounds)
+                elif split:
+                    node = self._branch(node, split, target)
+                else:
                     return node
-                node = self._branch(node, split, target)
             self.push(node)  # not good enough for now, but what is open has to bound it
         return None
 
@@ -125,25 +127,28 @@ class Tree:
 
     def _branch(self, node: Branch, columns: list[int], target: float) -> Branch | None:
         """Split a node where both sides lose most; go on with the better side and leave the other open."""
-        best: tuple[float, int, list[Branch] | None] = (-1.0, columns[0], None)
-        dull = 0
+        chosen, best, sides, dull = columns[0], -1.0, None, 0
         for column in columns:
-            score, sides = self.losses.score(column, float(node.x[column])), None
-            if not self.losses.sure(column) and len(columns) > 1:
-                sides = self._sides(node, column)
-                if len(sides) < 2 or sides[1].bound <= target:
-                    best = (math.inf, column, sides)
-                    break
-                score = product(node.bound - sides[0].bound, node.bound - sides[1].bound)
-            dull = 0 if score > best[0] else dull + 1
-            if score > best[0]:
-                best = (score, column, sides)
-            if dull == DULL:
+            score, tried = self._tried(node, column, target)
+            if score > best:
+                chosen, best, sides, dull = column, score, tried, 0
+            else:
+                dull += 1
+            if dull == DULL or best == math.inf:
                 break
-        sides = self._sides(node, best[1]) if best[2] is None else best[2]
+        sides = self._sides(node, chosen) if sides is None else sides
         for other in sides[1:]:
             self.push(other)
         return sides[0] if sides else None
+
+    def _tried(self, node: Branch, column: int, target: float) -> tuple[float, list[Branch] | None]:
+        """What splitting a column brings: by what is known of it, else by its two sides, which are then solved."""
+        if self.losses.sure(column):
+            return self.losses.score(column, float(node.x[column])), None
+        sides = self._sides(node, column)
+        if len(sides) < 2 or sides[1].bound <= target:
+            return math.inf, sides  # one side is settled: nothing is better
+        return product(node.bound - sides[0].bound, node.bound - sides[1].bound), sides
 
     def _sides(self, node: Branch, column: int) -> list[Branch]:
         """Both sides of a column that are possible, the better first."""
