@@ -362,7 +362,12 @@ def searching(monkeypatch: pytest.MonkeyPatch, steps: Steps | None = None, **has
     """A search whose tree has one set of tours, and what was excluded from it."""
     without: list[Any] = []
     pooled = SimpleNamespace(chosen=lambda _: {0: 1, 1: 2})
-    tree = SimpleNamespace(pooled=pooled, without=lambda node, tours: without.append(tours), bound=-math.inf)
+    tree = SimpleNamespace(
+        pooled=pooled,
+        without=lambda node, tours: without.append(tours),
+        begin_again=lambda: without.append("again"),
+        bound=-math.inf,
+    )
     monkeypatch.setattr(tour_search, "FixedTours", lambda *_: steps)
     monkeypatch.setattr(tour_search, "fix_tours", lambda *_: {})
     monkeypatch.setattr(tour_search, "same_choices", lambda *_: {})
@@ -492,25 +497,24 @@ def test_a_set_worth_what_its_node_is_needs_no_bound_of_its_own(
     def chosen(*given: Any) -> None:
         steps.worth = step(*given)
 
-    steps.chosen = chosen  # type: ignore[method-assign]
+    vars(steps).update(chosen=chosen)
     assert it._driven(branch(20.0), 10.0, 1.0) is None
     assert [name for name, *_ in steps.asked] == asked
     assert [one.bound for one in it.candidates] == [20.0 if asked == ["chosen"] else 16.0]
 
 
-def test_the_first_plan_of_a_large_programme_is_the_nearest_and_its_tours_stay_open(
+def test_the_first_plan_of_a_large_programme_is_the_nearest_and_the_tree_begins_again(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     steps = Steps(nearest=(8.0, 9.0), bound=(7.0, 12.0))
     it, without = searching(monkeypatch, steps, large=True)
-    node = branch(20.0)
+    node, it.found = branch(20.0), [branch(15.0)]
     assert it._driven(node, -math.inf, 1.0).tolist() == [8.0]
-    assert it.found == [node] and not it.seen and not without
+    assert without == ["again"] and not it.found and not it.seen
     assert [name for name, *_ in steps.asked] == ["chosen", "nearest"]
-    it.found, steps.answers["nearest"] = [], (None, 9.0)
+    steps.answers["nearest"] = (None, 9.0)
     assert it._driven(node, -math.inf, 1.0) is None
-    assert not it.found and it.seen and not it.fixed
-    assert [name for name, *_ in steps.asked] == ["chosen", "nearest", "nearest", "bound"], "chosen once"
+    assert len(without) == 2 and it.seen and [name for name, *_ in steps.asked][-1] == "bound"
 
 
 @pytest.mark.parametrize(
@@ -669,7 +673,7 @@ def test_what_a_side_loses_is_the_mean_of_what_it_lost_and_of_all_where_it_was_n
 
 
 def tried(bounds: dict[int, list[float]], known: Losses | None = None, target: float = 0.0) -> tuple[Any, list[int]]:
-    """A node worth 20 whose columns split into sides worth so much: the better side, and the columns that were solved."""
+    """A node worth 20 whose columns split into sides worth so much: the better side, and the columns solved."""
     tree: Any = object.__new__(Tree)
     tree.losses, tree.open, solved = known or Losses(), [], list[int]()
 
@@ -680,6 +684,18 @@ def tried(bounds: dict[int, list[float]], known: Losses | None = None, target: f
     tree._sides = sides
     x = np.full(max(bounds) + 1, 0.5)
     return tree._branch(Branch(-20.0, 0, {}, x), list(bounds), target), solved
+
+
+def test_before_there_is_any_plan_no_column_is_tried() -> None:
+    assert tried({0: [19.0, 18.0], 1: [17.0, 16.0]}, target=-math.inf)[1] == [0]
+
+
+def test_a_tree_that_begins_again_has_its_root_alone() -> None:
+    tree: Any = object.__new__(Tree)
+    tree.open = [branch(3.0), branch(2.0)]
+    tree.solve = lambda bounds: branch(9.0) if not bounds else None
+    tree.begin_again()
+    assert [one.bound for one in tree.open] == [9.0] and tree.bound == 9.0
 
 
 def test_columns_that_are_not_known_are_tried_until_some_in_turn_are_no_better() -> None:

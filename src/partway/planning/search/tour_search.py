@@ -51,7 +51,6 @@ class TourSearch:
         self.found: list[Branch] = []
         self.candidates: list[Candidate] = []
         self.seen: set[tuple[tuple[int, int], ...]] = set()
-        self.fixed: dict[int, FixedTours] = {}  # by number of the node: begun for a first plan
         self.done = -math.inf
         self.large = sum(loose.linear.integer) > LARGE
 
@@ -83,14 +82,14 @@ class TourSearch:
         if key in self.seen:
             self.tree.without(node, tours)
             return None
-        fixed = self.fixed.pop(node.number, None) or self._chosen(node, tours, seconds)
+        fixed = self._chosen(node, tours, seconds)
         if self.large:  # no plan is worth more than the node or what else is open, whatever its tours
             fixed.worth = replace(fixed.worth, bound=max(node.bound, self.open))
         if self.large and objective == -math.inf:
             answer = fixed.nearest(seconds, FIRST_GAP, objective)
             if answer.x is not None:
-                heapq.heappush(self.found, node)  # a first plan is shown before its tours are settled
-                self.fixed[node.number] = fixed
+                self.tree.begin_again()  # a first plan is shown before its tours are settled
+                self.found.clear()
                 return answer.x
         self.seen.add(key)
         self.tree.without(node, tours)

@@ -73,6 +73,11 @@ class Tree:
             node = self.solve({})
         self.push(node)
 
+    def begin_again(self) -> None:
+        """Start from the root with all rows and losses known by now: branches taken in haste are worth little."""
+        self.open.clear()
+        self.push(self.solve({}))
+
     def solve(self, bounds: Bounds) -> Branch | None:
         """The relaxation within these bounds and all rows so far."""
         linear = self.pooled.linear
@@ -143,7 +148,7 @@ class Tree:
 
     def _tried(self, node: Branch, column: int, target: float) -> tuple[float, list[Branch] | None]:
         """What splitting a column brings: by what is known of it, else by its two sides, which are then solved."""
-        if self.losses.sure(column):
+        if target == -math.inf or self.losses.sure(column):
             return self.losses.score(column, float(node.x[column])), None
         sides = self._sides(node, column)
         if len(sides) < 2 or sides[1].bound <= target:
