@@ -139,4 +139,4 @@ def test_no_way_to_sell_brings_a_set_of_buyers_more_than_its_trips_carry(family:
                 count["plans"] += 1
                 count["of several trips"] += choice.trips > 1
     assert count["scenarios"] >= 7 and count["plans"] >= 100 and count["tight"] >= 50, count
-    assert count["added"] >= 5 and (family == "ends elsewhere" or count["of several trips"] >= 100), count
+    assert count["added"] >= 3 and (family == "ends elsewhere" or count["of several trips"] >= 100), count
