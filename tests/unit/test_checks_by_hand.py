@@ -30,7 +30,7 @@ from partway.planning.instance.market import Market
 from partway.planning.instance.parcels import net_per_kg
 from partway.planning.instance.room import crowding, full_load, kept_for, litres_of, rides_as, room_of
 from partway.planning.instance.tested import piece_name
-from partway.planning.model.routing_cuts import add_fit
+from partway.planning.model.fit_cuts import FitCuts
 from partway.planning.worlds import again
 from partway.things.anatomy import Anatomy, Gives, Operation, Part, Piece, SaleAs
 from partway.things.estimate import Estimate
@@ -302,30 +302,32 @@ def pooled(trips: int) -> tuple[Any, Any]:
     )
     loads = {b: [(b, 2.0)] for b in range(3)}
     return SimpleNamespace(
-        model=SimpleNamespace(instance=instance), linear=linear, loads=loads, tours={0: 3, 1: 4}, trips=trips
+        model=SimpleNamespace(instance=instance),
+        linear=linear,
+        loads=loads,
+        visits={0: 5, 1: 6, 2: 7},
+        tours={0: 3, 1: 4},
+        trips=trips,
     ), rows
 
 
 def test_buyers_on_some_of_the_trips_alone_get_no_more_than_those_carry() -> None:
     it, rows = pooled(2)
-    assert add_fit(it, np.array([6.0, 5.0, 9.0, 1.0, 1.0]), {0: 1, 1: 1}) == 2
-    assert rows == [
-        ("fit_kg", "0.1", [(0, 1.0), (1, 1.0), (3, -10.0)], 0.0),
-        ("fit_litres", "0.1", [(0, 2.0), (1, 2.0), (3, -30.0)], 0.0),
-    ]
+    assert FitCuts(it).add(np.array([6.0, 5.0, 9.0, 1.0, 1.0])) == 1
+    assert rows == [("fit_kg", "0.1", [(0, 1.0), (1, 1.0), (3, -10.0)], 0.0)]
     it, rows = pooled(3)
-    assert add_fit(it, np.array([6.0, 5.0, 9.0, 1.0, 1.0]), {0: 2, 1: 1}) == 0, "two trips carry 20"
-    assert add_fit(it, np.array([5.0, 5.0, 9.0, 1.0, 1.0]), {0: 1, 1: 1}) == 0
+    assert FitCuts(it).add(np.array([6.0, 5.0, 9.0, 2.0, 1.0])) == 0, "two trips carry 20"
+    assert FitCuts(it).add(np.array([5.0, 5.0, 9.0, 1.0, 1.0])) == 0
 
 
-def test_litres_fill_a_trip_too_and_too_many_trips_are_not_looked_at() -> None:
-    it, _ = pooled(2)
+def test_litres_fill_a_trip_too_and_a_part_of_a_trip_carries_a_part_of_a_load() -> None:
+    it, rows = pooled(2)
     it.loads = {b: [(b, 4.0)] for b in range(3)}
-    assert add_fit(it, np.array([4.0, 4.0, 9.0, 1.0, 1.0]), {0: 1, 1: 1}) == 2
-    assert add_fit(it, np.array([4.0, 3.5, 9.0, 1.0, 1.0]), {0: 1, 1: 1}) == 0
-    x = np.array([60.0, 50.0, 9.0, 1.0, 1.0])
-    assert add_fit(it, x, {0: 1, 1: 8}) == 0
-    assert add_fit(it, x, {0: 1, 1: 7}) > 0
+    assert FitCuts(it).add(np.array([4.0, 4.0, 7.0, 1.0, 1.0])) == 1
+    assert rows.pop()[:2] == ("fit_litres", "0.1")
+    assert FitCuts(it).add(np.array([4.0, 3.5, 7.0, 1.0, 1.0])) == 0
+    assert FitCuts(it).add(np.array([2.0, 2.0, 0.0, 0.4, 0.6])) == 1, "16 litres on 0.4 of a trip of 30"
+    assert rows.pop()[:2] == ("fit_litres", "0.1")
 
 
 # --- shares that are guesses -------------------------------------------------------------------------

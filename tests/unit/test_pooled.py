@@ -18,11 +18,12 @@ import tiny
 from planned import rich_scenario
 
 from partway.planning.instance.build import build
+from partway.planning.model.fit_cuts import FitCuts
 from partway.planning.model.highs import EXACT, Solver, Values
 from partway.planning.model.linear import Linear
 from partway.planning.model.milp import formulate
 from partway.planning.model.pooled import Pooled, load_of, pool
-from partway.planning.model.routing_cuts import _reach, add_fit, add_reach
+from partway.planning.model.routing_cuts import Inflow, _reach, add_reach
 
 INFINITY = float("inf")
 
@@ -157,7 +158,7 @@ def test_a_plan_of_several_trips_keeps_all_rows_when_they_are_added_up(seed: int
     relaxed = Solver(pooled.linear, relaxed=True).run()
     assert relaxed.x is not None and relaxed.objective >= answer.objective - 1e-6
     add_reach(pooled, relaxed.x)
-    add_fit(pooled, relaxed.x, pooled.chosen(relaxed.x))
+    FitCuts(pooled).add(relaxed.x)
     assert pooled.linear.value(point.tolist()) == pytest.approx(answer.objective, abs=1e-6)
     for terms, low, high in zip(pooled.linear.rows, pooled.linear.row_lower, pooled.linear.row_upper, strict=True):
         assert low - 1e-6 <= sum(v * point[c] for c, v in terms) <= high + 1e-6
@@ -174,7 +175,7 @@ def reach(kg: float, yes: float, inflow: tuple[float, float]) -> list[Any]:
         it.column("", 0.0, most)
     x = np.array([kg, yes, *inflow])
     pooled: Any = SimpleNamespace(linear=it)
-    _reach(pooled, x, 0, 1, (20.0, [(2, 1.0), (3, 0.5)]))
+    _reach(pooled, x, 0, 1, Inflow.of(it, 20.0, [(2, 1.0), (3, 0.5)]))
     return list(zip(it.rows, it.row_lower, it.row_upper, strict=True))
 
 

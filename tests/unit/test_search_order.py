@@ -17,10 +17,11 @@ from partway.planning.depth.breakeven import best_grades
 from partway.planning.instance.blocks import _beats
 from partway.planning.instance.build import _Builder
 from partway.planning.search import first_stops
+from partway.planning.search.branching import LEAST_LOSS, Losses
 from partway.planning.search.first_stops import FirstStops
 from partway.planning.search.stages import _whole_ties
 from partway.planning.search.tour_search import TourSearch
-from partway.planning.search.tree import LEAST_LOSS, Bounds, Branch, Tree
+from partway.planning.search.tree import Bounds, Branch, Tree
 from partway.planning.worlds.again import _drawn
 from partway.things.anatomy import Anatomy, Piece
 from partway.things.estimate import Estimate
@@ -71,25 +72,25 @@ def test_a_set_of_tours_is_planned_once_nothing_open_is_worth_more(tree: float, 
 
 def test_a_column_scores_by_what_each_of_its_sides_has_lost() -> None:
     """Benichou and others, Mathematical Programming 1, 1971: what a side lost for a whole step, times the step."""
-    tree = some(Tree, loss={(0, False): 3.0, (0, True): 5.0})
+    losses = Losses()
+    losses.learn(0, False, 3.0)
+    losses.learn(0, True, 5.0)
     expected = (3.0 * 0.25 + LEAST_LOSS) * (5.0 * 0.75 + LEAST_LOSS)
-    assert tree._score(np.array([2.25]), 0) == pytest.approx(expected, rel=1e-12)
+    assert losses.score(0, 2.25) == pytest.approx(expected, rel=1e-12)
 
 
 def test_a_side_has_lost_what_its_bound_fell_for_a_whole_step() -> None:
     """From 10 at 2.25: 8 after a quarter down is 8 a step, 7 after three quarters up is 4."""
     bounds = {2.0: 8.0, 3.0: 7.0}  # by the end of the side that the column was cut to
-    pushed: list[Branch] = []
 
     def solved(cut: Bounds) -> Branch:
         low, high = cut[0]
         return Branch(-bounds[high if low == 0.0 else low], int(low), cut, np.array([]))
 
-    tree = some(Tree, loss={}, lower=[0.0], upper=[9.0], solve=solved, push=pushed.append)
-    better = tree._branch(Branch(-10.0, 0, {}, np.array([2.25])), 0)
-    assert tree.loss == {(0, False): pytest.approx(8.0), (0, True): pytest.approx(4.0)}
-    assert better is not None and better.bounds == {0: (0.0, 2.0)}
-    assert [one.bounds for one in pushed] == [{0: (3.0, 9.0)}]
+    tree = some(Tree, losses=Losses(), lower=[0.0], upper=[9.0], solve=solved)
+    sides = tree._sides(Branch(-10.0, 0, {}, np.array([2.25])), 0)
+    assert [tree.losses.of(0, up) for up in (False, True)] == pytest.approx([8.0, 4.0])
+    assert [one.bounds for one in sides] == [{0: (0.0, 2.0)}, {0: (3.0, 9.0)}]
 
 
 @pytest.mark.parametrize(("kept", "tied"), [(8.0, True), (6.0, False)])

@@ -13,10 +13,12 @@ import numpy as np
 import pytest
 
 from partway.errors import SolverFailed
+from partway.planning.model.fit_cuts import BROKEN
 from partway.planning.model.highs import SolverAnswer
 from partway.planning.model.linear import Linear
 from partway.planning.model.milp import MAIL, Columns
 from partway.planning.search import stages, tour_search
+from partway.planning.search.branching import Losses
 from partway.planning.search.stages import (
     FEW,
     FixedTours,
@@ -28,7 +30,7 @@ from partway.planning.search.stages import (
     polish,
 )
 from partway.planning.search.tour_search import Candidate, TourSearch
-from partway.planning.search.tree import Branch, Tree
+from partway.planning.search.tree import WORTH_A_ROW, Branch, Tree
 
 
 def linear(objective: list[float], upper: list[float], whole: str = "") -> Linear:
@@ -48,6 +50,9 @@ def model(of: Linear, instance: dict[str, Any] | None = None, **columns: Any) ->
 def tiers(*steps: tuple[float, float]) -> Any:
     """A lot by its steps."""
     return SimpleNamespace(buyer=0, grade=0, tiers=[SimpleNamespace(low=low, high=high) for low, high in steps])
+
+
+LONG = 600.0  # seconds, many times what any of these takes
 
 
 # --- what is fixed -----------------------------------------------------------------------------------
@@ -160,18 +165,37 @@ def test_step_one_lets_counts_be_fractions_and_nothing_else() -> None:
 def test_the_faster_step_one_settles_each_yes_or_no_by_mass_and_keeps_the_bound(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr(stages, "_by_mass", lambda *_: {0: (1.0, 1.0), 1: (2.0, 2.0)})
-    it, asked = fixed_tours(model(linear([0.0] * 2, [9.0] * 2, "ww")), tours={1: (5.0, 5.0)})
-    first, second = answered([1.0], 90.0), answered([2.0], 80.0)
-    answers = [first, second, first, answered(None, -math.inf), answered(None, 95.0)]
-    run = it._run
-    it._run = lambda *args, **more: (run(*args, **more), answers.pop(0))[1]
-    found = it.guess(4.0)
-    assert (found.x.tolist(), found.bound, it.worth) == ([2.0], 90.0, found)
-    assert [one[0] for one in asked] == [{1: (5.0, 5.0)}, {0: (1.0, 1.0), 1: (5.0, 5.0)}]
-    assert [one[4] for one in asked] == [[False, False]] * 2
-    assert it.guess(4.0).x.tolist() == [1.0], "where the settled one has no answer the relaxation's is taken"
-    assert it.guess(4.0).bound == 95.0 and len(asked) == 5, "nothing is settled by an answer without a point"
+    """Half a yes at 3 and two at 1 are worth 3.5. Without the yes they are worth 2; with a whole one nothing fits."""
+    it = linear([3.0, 1.0], [1.0, 2.0], "ww")
+    it.row("half", "", [(0, 1.0)], upper=0.5)
+    fixed = FixedTours(model(it), {1: (2.0, 2.0)})
+    monkeypatch.setattr(stages, "_by_mass", lambda *_: {0: (0.0, 0.0), 1: (1.0, 1.0)})
+    found = fixed.guess(LONG)
+    assert found.x is not None and found.x.tolist() == [0.0, 2.0]
+    assert (found.objective, found.bound, fixed.worth) == (2.0, 3.5, found)
+    monkeypatch.setattr(stages, "_by_mass", lambda *_: {0: (1.0, 1.0)})
+    relaxed = fixed.guess(LONG)
+    assert relaxed.x is not None and relaxed.x.tolist() == [0.5, 2.0], "where nothing fits the relaxation's is taken"
+    assert relaxed.bound == 3.5
+    assert FixedTours(model(it), {0: (1.0, 1.0)}).guess(LONG).x is None
+
+
+def test_a_guess_without_time_for_a_second_answer_is_the_relaxation(monkeypatch: pytest.MonkeyPatch) -> None:
+    now = iter([0.0, 9.0])
+    monkeypatch.setattr(stages, "time", SimpleNamespace(monotonic=lambda: next(now)))
+    monkeypatch.setattr(stages, "_by_mass", lambda *_: {0: (0.0, 0.0)})
+    found = FixedTours(model(linear([3.0], [1.0], "w")), {}).guess(5.0)
+    assert found.x is not None and found.x.tolist() == [1.0]
+
+
+def test_choices_that_are_known_leave_the_bound_open() -> None:
+    it, asked = fixed_tours(
+        model(linear([0.0] * 3, [9.0] * 3, "www"), opened={0: 0}, visits={(0, 0): 1}), tours={1: (5.0, 5.0)}
+    )
+    found = it.chosen({1: (4.0, 4.0), 2: (3.0, 3.0)}, 2.0)
+    assert (found.objective, found.bound, it.worth) == (50.0, math.inf, found)
+    ((fixed, seconds, _, _, whole),) = asked
+    assert fixed == {1: (5.0, 5.0), 2: (3.0, 3.0)} and seconds == 2.0 and whole == [False, True, True]
 
 
 def test_step_two_rounds_counts_up_or_down_and_step_three_leaves_them() -> None:
@@ -321,6 +345,8 @@ class Steps:
 
     def __init__(self, **answers: tuple[float | None, float]) -> None:
         self.answers, self.asked = answers, list[tuple[str, float, float]]()
+        self.tours: dict[int, tuple[float, float]] = {}
+        self.worth = SolverAnswer("limit", None, -math.inf, math.inf)
 
     def __getattr__(self, name: str) -> Any:
         def step(seconds: float, gap: float = 0.0, target: float = 0.0) -> SolverAnswer:
@@ -336,11 +362,25 @@ def searching(monkeypatch: pytest.MonkeyPatch, steps: Steps | None = None, **has
     """A search whose tree has one set of tours, and what was excluded from it."""
     without: list[Any] = []
     pooled = SimpleNamespace(chosen=lambda _: {0: 1, 1: 2})
-    tree = SimpleNamespace(pooled=pooled, without=lambda node, tours: without.append(tours), bound=-math.inf)
+    tree = SimpleNamespace(
+        pooled=pooled,
+        without=lambda node, tours: without.append(tours),
+        begin_again=lambda: without.append("again"),
+        bound=-math.inf,
+    )
     monkeypatch.setattr(tour_search, "FixedTours", lambda *_: steps)
     monkeypatch.setattr(tour_search, "fix_tours", lambda *_: {})
+    monkeypatch.setattr(tour_search, "same_choices", lambda *_: {})
     it = object.__new__(TourSearch)
-    facts: dict[str, Any] = {"tree": tree, "model": None, "gap": 0.01, "found": [], "candidates": [], "seen": set()}
+    facts: dict[str, Any] = {
+        "tree": tree,
+        "model": None,
+        "gap": 0.01,
+        "found": [],
+        "candidates": [],
+        "seen": set(),
+        "fixed": {},
+    }
     vars(it).update({**facts, "done": -math.inf, "large": False, **has})
     return it, without
 
@@ -441,28 +481,47 @@ def test_in_a_large_programme_a_set_is_bounded_first(bound: float, kept: bool, m
     assert it._driven(branch(20.0), 10.0, 1.0) is None
     assert [one.bound for one in it.candidates] == [bound] * kept
     assert it.done == (-math.inf if kept else bound)
-    ((name, *limits),) = steps.asked
+    (_, (name, *limits)) = steps.asked
     assert name == "bound" and limits == pytest.approx([0.002, 10.09]) and len(without) == 1
 
 
-def test_the_first_plan_of_a_large_programme_is_the_nearest_and_its_tours_stay_open(
+@pytest.mark.parametrize(("worth", "asked"), [(19.99, ["chosen"]), (19.97, ["chosen", "bound"])])
+def test_a_set_worth_what_its_node_is_needs_no_bound_of_its_own(
+    worth: float, asked: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Within a tenth of the gap; the bound is then that of the node, or of what else is open."""
+    steps = Steps(chosen=(worth, math.inf), bound=(15.0, 16.0))
+    it, _ = searching(monkeypatch, steps, large=True)
+    step = steps.chosen
+
+    def chosen(*given: Any) -> None:
+        steps.worth = step(*given)
+
+    vars(steps).update(chosen=chosen)
+    assert it._driven(branch(20.0), 10.0, 1.0) is None
+    assert [name for name, *_ in steps.asked] == asked
+    assert [one.bound for one in it.candidates] == [20.0 if asked == ["chosen"] else 16.0]
+
+
+def test_the_first_plan_of_a_large_programme_is_the_nearest_and_the_tree_begins_again(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     steps = Steps(nearest=(8.0, 9.0), bound=(7.0, 12.0))
     it, without = searching(monkeypatch, steps, large=True)
-    node = branch(20.0)
+    node, it.found = branch(20.0), [branch(15.0)]
     assert it._driven(node, -math.inf, 1.0).tolist() == [8.0]
-    assert it.found == [node] and not it.seen and not without
-    assert [name for name, *_ in steps.asked] == ["guess", "nearest"]
-    it.found, steps.answers["nearest"] = [], (None, 9.0)
+    assert without == ["again"] and not it.found and not it.seen
+    assert [name for name, *_ in steps.asked] == ["chosen", "nearest"]
+    steps.answers["nearest"] = (None, 9.0)
     assert it._driven(node, -math.inf, 1.0) is None
-    assert not it.found and it.seen and [name for name, *_ in steps.asked][-1] == "bound"
+    assert len(without) == 2 and it.seen and [name for name, *_ in steps.asked][-1] == "bound"
 
 
 @pytest.mark.parametrize(
     ("answers", "asked", "best", "done"),
     [
         ({"nearest": (11.95, 12.0)}, ["nearest"], 11.95, 12.0),  # within the gap of its bound
+        ({"nearest": (11.883, 12.0)}, ["nearest"], 11.883, 12.0),  # and just within it
         ({"nearest": (11.0, 12.0), "plan": (11.8, 11.85)}, ["nearest", "plan"], 11.8, 11.85),
         (
             {"nearest": (11.0, 15.0), "plan": (10.5, 15.0), "best": (12.0, 13.0)},
@@ -525,15 +584,19 @@ def test_trips_that_stay_home_count_as_a_tour() -> None:
     assert pushed == [{0: (0.0, 0.0)}, {0: (1.0, 3.0), 1: (0.0, 1.0)}]
 
 
-def diving(bounds: list[float], whole: int = 0) -> tuple[Any, list[Any]]:
-    """A tree whose open nodes are worth so much and get a unit worse with each branching, whole after so many."""
+def diving(bounds: list[float], whole: int = 0, rows: list[int] | None = None) -> tuple[Any, list[Any]]:
+    """A tree whose open nodes are worth so much and get a unit worse with each branching, whole after so many.
+
+    `rows`: how many rows each answer breaks, in turn; none where it says no more.
+    """
     tree: Any = object.__new__(Tree)
     tree.open = sorted(branch(bound) for bound in bounds)
     tree.pooled = SimpleNamespace(chosen=lambda _: {})
     done: list[Any] = []
-    tree._fraction = lambda _: 0 if len(done) < whole else None
+    tree._split = lambda _: [0] if len(done) < whole else []
+    tree.fit = SimpleNamespace(add=lambda *_: rows.pop(0) if rows else 0)
 
-    def split(node: Branch, _: int) -> Branch:
+    def split(node: Branch, *_: Any) -> Branch:
         done.append(node.bound)
         return branch(node.bound - 1.0)
 
@@ -541,22 +604,12 @@ def diving(bounds: list[float], whole: int = 0) -> tuple[Any, list[Any]]:
     return tree, done
 
 
-@pytest.fixture
-def fits(monkeypatch: pytest.MonkeyPatch) -> list[int]:
-    """How many rows each answer breaks, in turn; none where it says no more."""
-    rows: list[int] = []
-    monkeypatch.setattr("partway.planning.search.tree.add_fit", lambda *_: rows.pop(0) if rows else 0)
-    return rows
-
-
-@pytest.mark.usefixtures("fits")
 def test_a_dive_goes_down_from_the_best_open_node() -> None:
     tree, done = diving([20.0, 15.0], whole=3)
     assert tree.dive(10.0, math.inf).bound == 17.0
     assert done == [20.0, 19.0, 18.0] and [one.bound for one in tree.open] == [15.0]
 
 
-@pytest.mark.usefixtures("fits")
 def test_what_is_no_better_than_the_target_stays_open_and_the_next_is_tried() -> None:
     tree, done = diving([20.0, 19.5], whole=9)
     assert tree.dive(18.0, math.inf) is None
@@ -567,7 +620,6 @@ def test_what_is_no_better_than_the_target_stays_open_and_the_next_is_tried() ->
     assert level.dive(18.0, math.inf) is None and level.bound == 18.0
 
 
-@pytest.mark.usefixtures("fits")
 def test_a_dive_ends_when_time_is_up_and_leaves_its_node_open(monkeypatch: pytest.MonkeyPatch) -> None:
     now = iter([1.0, 2.0, 3.0, 4.0, 5.0])
     monkeypatch.setattr("partway.planning.search.tree.time", SimpleNamespace(monotonic=lambda: next(now)))
@@ -576,33 +628,91 @@ def test_a_dive_ends_when_time_is_up_and_leaves_its_node_open(monkeypatch: pytes
     assert done == [20.0, 19.0] and tree.bound == 18.0
 
 
-def test_an_answer_that_breaks_rows_is_solved_again_with_them(fits: list[int]) -> None:
-    fits += [2, 1, 0]
-    tree, _ = diving([20.0])
+def test_an_answer_that_breaks_rows_is_solved_again_with_them() -> None:
+    fits = [2, 1, 0]
+    tree, _ = diving([20.0], rows=fits)
     tree.solve = lambda _: branch(15.0 + len(fits))
     assert tree.dive(10.0, math.inf).bound == 16.0
 
 
-def test_a_column_is_split_by_visits_first_then_pairs_then_tours_then_others() -> None:
-    """Of visits the one that scores most, of tours the one that is driven most."""
-    tree: Any = object.__new__(Tree)
-    tree.kinds = [np.array(kind) for kind in ([0, 1], [2], [3, 4], [5, 6])]
-    tree.loss = {(0, False): 9.0, (5, False): 9.0}
-    assert tree._fraction(np.array([0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5])) == 0
-    assert tree._fraction(np.array([0.1, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5])) == 0  # 9 x 0.1 x 0.9 against 0.5 x 0.5
-    assert tree._fraction(np.array([0.01, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5])) == 1
-    assert tree._fraction(np.array([1.0, 2.0, 0.5, 0.9, 0.5, 0.5, 0.5])) == 2
-    assert tree._fraction(np.array([1.0, 2.0, 3.0, 0.6, 0.5, 0.5, 0.5])) == 3
-    assert tree._fraction(np.array([1.0, 2.0, 3.0, 0.6, 1.7, 0.5, 0.5])) == 4
-    assert tree._fraction(np.array([1.0, 2.0, 3.0, 0.0, 1.0, 0.5, 0.5])) == 5
-    assert tree._fraction(np.array([1.0 + 5e-7, 2.0, 3.0, 0.0, 1.0, 0.0, 1.0])) is None
+def test_rows_that_are_next_to_nothing_wait_until_all_is_whole() -> None:
+    least: list[float] = []
+    tree, _ = diving([20.0], whole=1)
+    tree.fit = SimpleNamespace(add=lambda _, broken: least.append(broken))
+    assert tree.dive(10.0, math.inf) is not None
+    assert least == [WORTH_A_ROW, BROKEN]
 
 
-def test_what_a_side_loses_is_halved_with_what_it_lost_before() -> None:
+def test_a_column_is_split_by_what_its_sides_lose_and_a_tour_where_all_else_is_whole() -> None:
+    """Of tours the one that is driven most."""
     tree: Any = object.__new__(Tree)
-    tree.loss = {}
-    tree._learn(3, True, 8.0)
-    assert tree.loss == {(3, True): 8.0}
-    tree._learn(3, True, 2.0)
-    tree._learn(3, False, 1.0)
-    assert tree.loss == {(3, True): 5.0, (3, False): 1.0}
+    tree.kinds = [np.array(kind) for kind in ([0, 1, 2], [3, 4])]
+    tree.losses = Losses()
+    for up in (False, True):
+        tree.losses.learn(0, up, 9.0)
+        tree.losses.learn(1, up, 1.0)
+        tree.losses.learn(2, up, 1.0)
+    assert tree._split(np.array([0.5, 0.5, 0.6, 0.5, 0.5])) == [0, 1, 2]
+    assert tree._split(np.array([0.01, 0.5, 0.6, 0.5, 0.5])) == [0, 1, 2]  # 81 x 0.0099 against 0.25
+    assert tree._split(np.array([0.001, 0.5, 0.6, 0.5, 0.5])) == [1, 2, 0]
+    assert tree._split(np.array([1.0, 2.0, 3.0, 0.6, 0.9])) == [4]
+    assert tree._split(np.array([1.0 + 5e-7, 2.0, 3.0, 0.0, 1.0])) == []
+
+
+# --- which column ------------------------------------------------------------------------------------
+
+
+def test_what_a_side_loses_is_the_mean_of_what_it_lost_and_of_all_where_it_was_never_seen() -> None:
+    losses = Losses()
+    assert losses.of(3, up=True) == 1.0
+    losses.learn(3, True, 8.0)
+    losses.learn(3, True, 2.0)
+    assert losses.of(3, up=True) == 5.0 and losses.of(3, up=False) == 5.0 and losses.of(4, up=True) == 5.0
+    losses.learn(3, False, 2.0)
+    assert losses.of(3, up=False) == 2.0 and losses.of(4, up=True) == 4.0
+
+
+def tried(bounds: dict[int, list[float]], known: Losses | None = None, target: float = 0.0) -> tuple[Any, list[int]]:
+    """A node worth 20 whose columns split into sides worth so much: the better side, and the columns solved."""
+    tree: Any = object.__new__(Tree)
+    tree.losses, tree.open, solved = known or Losses(), [], list[int]()
+
+    def sides(_: Branch, column: int) -> list[Branch]:
+        solved.append(column)
+        return [branch(bound) for bound in bounds[column]]
+
+    tree._sides = sides
+    x = np.full(max(bounds) + 1, 0.5)
+    return tree._branch(Branch(-20.0, 0, {}, x), list(bounds), target), solved
+
+
+def test_before_there_is_any_plan_no_column_is_tried() -> None:
+    assert tried({0: [19.0, 18.0], 1: [17.0, 16.0]}, target=-math.inf)[1] == [0]
+
+
+def test_a_tree_that_begins_again_has_its_root_alone() -> None:
+    tree: Any = object.__new__(Tree)
+    tree.open = [branch(3.0), branch(2.0)]
+    tree.solve = lambda bounds: branch(9.0) if not bounds else None
+    tree.begin_again()
+    assert [one.bound for one in tree.open] == [9.0] and tree.bound == 9.0
+
+
+def test_columns_that_are_not_known_are_tried_until_some_in_turn_are_no_better() -> None:
+    better, solved = tried({0: [19.0, 18.0], 1: [17.0, 16.0], 2: [19.0, 19.0], 3: [19.5, 19.0], 4: [1.0, 1.0]})
+    assert better.bound == 17.0 and solved == [0, 1, 2, 3]
+
+
+def test_a_column_with_a_side_that_is_settled_is_taken_at_once() -> None:
+    for settled in ([15.0], [18.0, 10.0]):
+        better, solved = tried({0: [19.0, 18.0], 1: settled, 2: [1.0, 1.0]}, target=10.0)
+        assert better.bound == settled[0] and solved == [0, 1]
+    assert tried({0: []})[0] is None
+
+
+def test_a_column_that_is_known_is_not_tried() -> None:
+    losses = Losses()
+    for up in (False, True):
+        losses.learn(0, up, 30.0)
+    better, solved = tried({0: [9.0, 8.0], 1: [19.0, 18.0], 2: [19.0, 18.0]}, losses)
+    assert better.bound == 9.0 and solved == [1, 2, 0]

@@ -432,10 +432,14 @@ class _Maker:
         """A parcel of 20 kg holds one piece of 12 kg, not one and two thirds."""
         buyer, columns, sales = self.instance.buyers[b], self.columns, self.instance.grade_sales
         mailed = [(sales[s].kg, c) for (s, i, _), c in columns.blocks.items() if self.instance.lots[i].buyer == b]
-        for kg in sorted({kg for kg, _ in mailed}):
+        fit: dict[
+            tuple[int, ...], float
+        ] = {}  # of masses that as many fit of, the least: its row says all the others do
+        for kg in sorted({kg for kg, _ in mailed}, reverse=True):
+            fit[tuple(int(postage.up_to_kg * FITS / kg) for postage in buyer.shipping)] = kg
+        for often, kg in sorted(fit.items(), key=lambda one: one[1]):
             terms: Terms = [(c, 1.0) for other, c in mailed if other >= kg]
-            for step, postage in enumerate(buyer.shipping):
-                terms.append((columns.parcels[b, step], -float(int(postage.up_to_kg * FITS / kg))))
+            terms += [(columns.parcels[b, step], -float(n)) for step, n in enumerate(often)]
             self.linear.row("whole_in_parcels", f"{buyer.id}.{kg:g}", terms, upper=0.0)
         if b in self.packed:
             self._pack(b, mailed)

@@ -166,15 +166,18 @@ def _loads(pooled: Pooled) -> None:
     fit_rows(pooled, list(pooled.loads), [(c, 1.0) for c in pooled.tours.values()])
 
 
-def fit_rows(pooled: Pooled, buyers: list[int], trips: Terms) -> None:
-    """Loads to these buyers <= payload (and volume) x the trips given; the rows are the last ones added."""
+def fit_rows(pooled: Pooled, buyers: list[int], trips: Terms, *families: str) -> None:
+    """Loads to these buyers <= payload (and volume) x the trips given; the rows are the last ones added.
+
+    Of the families `fit_kg` and `fit_litres` only those named, both where none is.
+    """
     vehicle = pooled.model.instance.scenario.vehicle
     if vehicle is None or not trips:
         return
     load = [term for b in buyers for term in pooled.loads[b]]
     name = ".".join(str(b) for b in buyers)
     for family, most, by_litres in (("fit_kg", vehicle.payload_kg, False), ("fit_litres", vehicle.volume_l, True)):
-        if most is not None:
+        if most is not None and family in (families or (family,)):
             terms = [(c, litres if by_litres else 1.0) for c, litres in load]
             pooled.linear.row(family, name, [*terms, *((c, -most * n) for c, n in trips)], upper=0.0)
 

@@ -1,10 +1,5 @@
 """Rows that every plan satisfies; they are added to the pooled programme only when an answer breaks them.
 
-Fit (Hall's condition for loads): buyers reached by some of the trips only are brought no more than those
-trips carry. For any set S of buyers, loads to S <= payload x number of trips that stop in S: a trip that
-misses S brings it nothing and any other at most one payload. Hall, "On representatives of subsets", J. London
-Math. Soc. 10, 1935: for payload alone, all such rows together are also enough.
-
 Reach: what a buyer is sold of a grade came from somewhere. With yes in {0, 1, ...} for the visit (or the
 tier) and inflow of a grade = stock + sum of a_j x_j, x_j <= u_j: for every subset T of the inflows,
   kg <= (stock + sum over T of a_j u_j) yes + sum over the others of a_j x_j.
@@ -15,42 +10,17 @@ multi-item capacitated lot sizing", Management Science 30, 1984. T is best chose
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from itertools import combinations
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
 
 from partway.planning.model.highs import Values
-from partway.planning.model.linear import Terms
-from partway.planning.model.pooled import Pooled, fit_rows, load_of
+from partway.planning.model.linear import Linear, Terms
+from partway.planning.model.pooled import Pooled
 
-MOST_TRIPS_FOR_FIT = 8  # 2 ** trips sets are looked at
-KG_OVER = 1e-5
 BROKEN = 1e-3  # of the right side
-
-
-def add_fit(pooled: Pooled, x: Values, tours: Mapping[int, int]) -> int:
-    """Add the fit rows that x breaks with these tours; how many."""
-    driven = [r for r, times in tours.items() for _ in range(times)]
-    if len(driven) > MOST_TRIPS_FOR_FIT:
-        return 0
-    stops = [buyers_of(pooled, r) for r in driven]
-    before = len(pooled.linear.rows)
-    for size in range(1, len(driven)):
-        for some in combinations(range(len(driven)), size):
-            others = set().union(*(stops[k] for k in range(len(driven)) if k not in some))
-            _fit(pooled, x, set().union(*(stops[k] for k in some)) - others, size)
-    return len(pooled.linear.rows) - before
-
-
-def _fit(pooled: Pooled, x: Values, buyers: set[int], trips: int) -> None:
-    vehicle = pooled.model.instance.scenario.vehicle
-    buyers = {b for b in buyers if b in pooled.loads}
-    if vehicle is None or len(buyers) < 2:
-        return  # single buyers have their rows from the start
-    loads = [load_of(pooled, x, b) for b in buyers]
-    over_kg = sum(kg for kg, _ in loads) > vehicle.payload_kg * trips + KG_OVER
-    room = vehicle.volume_l
-    if over_kg or (room is not None and sum(litres for _, litres in loads) > room * trips + KG_OVER):
-        fit_rows(pooled, sorted(buyers), [(c, 1.0) for r, c in pooled.tours.items() if buyers_of(pooled, r) & buyers])
 
 
 def buyers_of(pooled: Pooled, tour: int) -> set[int]:
@@ -77,19 +47,34 @@ def _lots(pooled: Pooled) -> Iterator[tuple[int, int, int]]:
             yield pooled.column[kg], pooled.column[yes], lots[i].grade
 
 
-def _reach(pooled: Pooled, x: Values, kg: int, yes: int, inflow: tuple[float, Terms]) -> None:
-    stock, terms = inflow
-    upper, share = pooled.linear.upper, min(1.0, float(x[yes]))
-    with_yes = [(c, a) for c, a in terms if upper[c] * share < x[c]]
-    others = [(c, -a) for c, a in terms if upper[c] * share >= x[c]]
-    most = stock + sum(a * upper[c] for c, a in with_yes)
-    right = most * float(x[yes]) - sum(a * float(x[c]) for c, a in others)
+@dataclass(frozen=True)
+class Inflow:
+    """What is there of a grade without doing anything, and the columns that add to it, with the most of each."""
+
+    stock: float
+    columns: NDArray[np.int64]
+    amounts: Values
+    upper: Values
+
+    @classmethod
+    def of(cls, linear: Linear, stock: float, terms: Terms) -> Inflow:
+        """By the terms that add to the grade."""
+        columns = [c for c, _ in terms]
+        upper = np.array([linear.upper[c] for c in columns])
+        return cls(stock, np.array(columns, dtype=np.int64), np.array([a for _, a in terms]), upper)
+
+
+def _reach(pooled: Pooled, x: Values, kg: int, yes: int, inflow: Inflow) -> None:
+    there, share = x[inflow.columns], float(x[yes])
+    with_yes = inflow.upper * min(1.0, share) < there
+    most = inflow.stock + float(inflow.amounts[with_yes] @ inflow.upper[with_yes])
+    right = most * share + float(inflow.amounts[~with_yes] @ there[~with_yes])
     if float(x[kg]) > right + BROKEN * max(1.0, abs(right)):
+        others = zip(inflow.columns[~with_yes].tolist(), (-inflow.amounts[~with_yes]).tolist(), strict=True)
         pooled.linear.row("reach", "", [(kg, 1.0), (yes, -most), *others], upper=0.0)
 
 
-def _inflows(pooled: Pooled) -> list[tuple[float, Terms]]:
-    """Per grade what is there without doing anything, and the columns that add to it."""
+def _inflows(pooled: Pooled) -> list[Inflow]:
     linear = pooled.linear
     rows = [r for r, family in enumerate(linear.row_families) if family == "grades"]
-    return [(-linear.row_lower[r], [(c, a) for c, a in linear.rows[r] if a > 0.0]) for r in rows]
+    return [Inflow.of(linear, -linear.row_lower[r], [(c, a) for c, a in linear.rows[r] if a > 0.0]) for r in rows]

@@ -22,6 +22,7 @@ TIE_REWARD = 1e-6  # currency units per kg, far below a price and above the solv
 TIE_LOSS = 1e-7  # of the objective: more than this is not a tie
 ROUNDING = 1e-6
 KG_DUST = 1e-6
+CHOSEN_GAP = 1e-6
 FEW = 250  # whole columns that are solved at once as quickly as in two steps
 Fixed = dict[int, tuple[float, float]]
 
@@ -46,22 +47,30 @@ class FixedTours:
 
     def bound(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer:
         """Step one: counts may be fractions. No plan with these tours is worth more than the answer's bound."""
-        whole = [w and not c for w, c in zip(self.model.linear.integer, self.counts, strict=True)]
-        self.worth = self._run(self.tours, seconds, gap, cutoff, whole)
+        self.worth = self._run(self.tours, seconds, gap, cutoff, self._yes_or_no())
         return self.worth
+
+    def chosen(self, choices: Fixed, seconds: float) -> SolverAnswer:
+        """Step one with some yes or no known beforehand: it bounds nothing but those."""
+        answer = self._run({**choices, **self.tours}, seconds, CHOSEN_GAP, whole=self._yes_or_no())
+        self.worth = replace(answer, bound=math.inf)
+        return self.worth
+
+    def _yes_or_no(self) -> list[bool]:
+        return [w and not c for w, c in zip(self.model.linear.integer, self.counts, strict=True)]
 
     def guess(self, seconds: float) -> SolverAnswer:
         """Step one, faster: solve the relaxation, set each yes or no by the masses in it, and solve again."""
-        none = [False] * len(self.counts)
-        loose = self._run(self.tours, seconds, whole=none)
-        if loose.x is None:
-            self.worth = loose
-            return loose
-        fixed = {**_by_mass(self.model, loose.x), **self.tours}
-        self.worth = self._run(fixed, seconds, whole=none)
-        if self.worth.x is None:
-            self.worth = loose
-        self.worth = replace(self.worth, bound=loose.bound)
+        small, until = self._shrunk, time.monotonic() + seconds
+        solver = Solver(small.linear, relaxed=True, options=EXACT)
+        solver.bounds(small.bounds(self.tours))
+        self.worth = loose = small.answer(solver.run(seconds))
+        if loose.status == "optimal" and loose.x is not None and time.monotonic() < until:
+            solver.bounds(small.bounds({**_by_mass(self.model, loose.x), **self.tours}))
+            again = solver.again()  # from where it stands: a tenth of a second in place of some
+            if again is not None:
+                rounded = SolverAnswer("optimal", again[1], again[0], loose.bound)
+                self.worth = small.answer(rounded)
         return self.worth
 
     def nearest(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer:

@@ -11,14 +11,18 @@ from __future__ import annotations
 import heapq
 import math
 import time
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 
 from partway.planning.model.highs import Values
 from partway.planning.model.milp import Model
 from partway.planning.model.pooled import pool
+from partway.planning.search.same_choices import same_choices
 from partway.planning.search.stages import FixedTours, fix_tours
 from partway.planning.search.tree import Branch, Tree
 
+SAME = 0.1  # of the gap: a plan worth so little less than its bound is not looked for again
+ROUNDING = 0.01  # of the gap: what cleaning up a plan may cost
 FIRST_GAP = 1e-3  # good enough for a plan that is shown within a second
 LARGE = 2000  # whole counts from which the steps between are worth their time
 
@@ -68,8 +72,8 @@ class TourSearch:
             heapq.heappush(self.found, node)
         return None
 
-    def _target(self, objective: float) -> float:
-        return objective + 0.9 * self.gap * max(1.0, abs(objective)) if math.isfinite(objective) else objective
+    def _target(self, objective: float, share: float = 0.9) -> float:
+        return objective + share * self.gap * max(1.0, abs(objective)) if math.isfinite(objective) else objective
 
     def _driven(self, node: Branch, objective: float, seconds: float) -> Values | None:
         """Plan a set of tours, or in a large programme only bound it; then exclude it from its node."""
@@ -78,23 +82,35 @@ class TourSearch:
         if key in self.seen:
             self.tree.without(node, tours)
             return None
-        fixed = FixedTours(self.model, fix_tours(self.model, tours))
+        fixed = self._chosen(node, tours, seconds)
+        if self.large:  # no plan is worth more than the node or what else is open, whatever its tours
+            fixed.worth = replace(fixed.worth, bound=max(node.bound, self.open))
         if self.large and objective == -math.inf:
-            fixed.guess(seconds)
             answer = fixed.nearest(seconds, FIRST_GAP, objective)
             if answer.x is not None:
-                heapq.heappush(self.found, node)  # a first plan is shown before its tours are settled
+                self.tree.begin_again()  # a first plan is shown before its tours are settled
+                self.found.clear()
                 return answer.x
         self.seen.add(key)
         self.tree.without(node, tours)
         if not self.large:
             return self._best(fixed, objective, seconds)
-        worth = fixed.bound(seconds, 0.2 * self.gap, target)
+        worth = fixed.worth
+        if worth.objective < node.bound - SAME * self.gap * max(1.0, abs(node.bound)):
+            worth = fixed.bound(seconds, 0.2 * self.gap, target)
         if worth.x is not None and worth.bound > target:
             heapq.heappush(self.candidates, Candidate(-worth.bound, len(self.seen), fixed))
         else:
             self.done = max(self.done, worth.bound)
         return None
+
+    def _chosen(self, node: Branch, tours: Mapping[int, int], seconds: float) -> FixedTours:
+        """The programme with these tours, in a large one with each yes or no as in the node."""
+        fixed = FixedTours(self.model, fix_tours(self.model, tours))
+        if self.large:
+            choices = same_choices(self.model, self.tree.pooled, node.x, fixed.tours)
+            fixed.chosen(choices, seconds)
+        return fixed
 
     def _plan(self, candidate: Candidate, objective: float, seconds: float) -> Values | None:
         """Take the steps in turn until the plan is as good as these tours allow."""
@@ -104,7 +120,7 @@ class TourSearch:
             bound = min(candidate.bound, answer.bound)
             if answer.x is not None and answer.objective > reached:
                 best, reached = answer.x, answer.objective
-            if bound <= self._target(reached):
+            if bound <= self._target(reached, 1.0 - ROUNDING):
                 break
         self.done = max(self.done, bound)
         return best

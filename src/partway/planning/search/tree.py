@@ -2,10 +2,11 @@
 
 Two stages (after Benders' idea of deciding the few hard things first): which tours are driven decides almost
 all of a plan, and once that is decided the rest is a knapsack of hours that is solved quickly. So the tree decides
-visits, then tours, then tiers, with warm-started relaxations; every set of tours it arrives at gets its
+visits, tiers and parcels by what they lose (`branching`) and tours where all else is whole, with warm-started
+relaxations and rows about loads wherever a point breaks some (`fit_cuts`); every set of tours it arrives at gets its
 best plan from `stages.FixedTours`, with whole counts and separate trips, and is then excluded from the tree. What is
 left in the tree bounds every other plan. Land and Doig, "An automatic method of solving discrete programming
-problems", Econometrica 28, 1960; scores: Benichou and others, Mathematical Programming 1, 1971.
+problems", Econometrica 28, 1960.
 """
 
 from __future__ import annotations
@@ -18,13 +19,14 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from partway.planning.model.fit_cuts import BROKEN, FitCuts
 from partway.planning.model.highs import Solver, Values
 from partway.planning.model.pooled import Pooled
-from partway.planning.model.routing_cuts import add_fit, add_reach
+from partway.planning.model.routing_cuts import add_reach
+from partway.planning.search.branching import DULL, WHOLE, Losses, product
 
-WHOLE = 1e-6
-LEAST_LOSS = 1e-6
-ROUNDS_OF_REACH = 6
+ROUNDS = 6  # of rows at the root
+WORTH_A_ROW = 1e-3  # of a load: what is broken by less waits until all is whole
 Bounds = Mapping[int, tuple[float, float]]
 
 
@@ -55,21 +57,26 @@ class Tree:
         self.changed: set[int] = set()
         self.open: list[Branch] = []
         self.solved = 0
-        self.loss: dict[tuple[int, bool], float] = {}
-        kinds = [set(pooled.visits.values()), set(pooled.together.values()), set(pooled.tours.values())]
+        self.losses, self.fit = Losses(), FitCuts(pooled)
+        tours = set(pooled.tours.values())
         yes = {c for c, whole in enumerate(pooled.whole(counts=False)) if whole}
-        kinds.append(yes.difference(*kinds, {pooled.idle}))
+        kinds = [yes - tours - {pooled.idle}, tours]
         self.kinds = [np.array(sorted(kind), dtype=np.int64) for kind in kinds]
         self._root()
 
     def _root(self) -> None:
         self.solver.run()
         node = self.solve({})
-        for _ in range(ROUNDS_OF_REACH):
-            if node is None or not add_reach(self.pooled, node.x):
+        for _ in range(ROUNDS):
+            if node is None or not add_reach(self.pooled, node.x) + self.fit.add(node.x, WORTH_A_ROW):
                 break
             node = self.solve({})
         self.push(node)
+
+    def begin_again(self) -> None:
+        """Start from the root with all rows and losses known by now: branches taken in haste are worth little."""
+        self.open.clear()
+        self.push(self.solve({}))
 
     def solve(self, bounds: Bounds) -> Branch | None:
         """The relaxation within these bounds and all rows so far."""
@@ -105,49 +112,60 @@ class Tree:
                 if time.monotonic() > until:
                     self.push(node)
                     return None
-                column = self._fraction(node.x)
-                if column is not None:
-                    node = self._branch(node, column)
-                elif add_fit(self.pooled, node.x, self.pooled.chosen(node.x)):
+                split = self._split(node.x)
+                if self.fit.add(node.x, WORTH_A_ROW if split else BROKEN):
                     node = self.solve(node.bounds)
+                elif split:
+                    node = self._branch(node, split, target)
                 else:
                     return node
             self.push(node)  # not good enough for now, but what is open has to bound it
         return None
 
-    def _branch(self, node: Branch, column: int) -> Branch | None:
-        """Solve both sides of a column; go on with the better and leave the other open."""
+    def _split(self, x: Values) -> list[int]:
+        """Columns that may be branched on, the most promising first; a tour only where all else is whole."""
+        for number, kind in enumerate(self.kinds):
+            some = kind[np.abs(x[kind] - np.round(x[kind])) > WHOLE].tolist()
+            if some:
+                return [max(some, key=lambda c: float(x[c]))] if number else self.losses.ordered(some, x)
+        return []
+
+    def _branch(self, node: Branch, columns: list[int], target: float) -> Branch | None:
+        """Split a node where both sides lose most; go on with the better side and leave the other open."""
+        chosen, best, sides, dull = columns[0], -1.0, None, 0
+        for column in columns:
+            score, tried = self._tried(node, column, target)
+            if score > best:
+                chosen, best, sides, dull = column, score, tried, 0
+            else:
+                dull += 1
+            if dull == DULL or best == math.inf:
+                break
+        sides = self._sides(node, chosen) if sides is None else sides
+        for other in sides[1:]:
+            self.push(other)
+        return sides[0] if sides else None
+
+    def _tried(self, node: Branch, column: int, target: float) -> tuple[float, list[Branch] | None]:
+        """What splitting a column brings: by what is known of it, else by its two sides, which are then solved."""
+        if target == -math.inf or self.losses.sure(column):
+            return self.losses.score(column, float(node.x[column])), None
+        sides = self._sides(node, column)
+        if len(sides) < 2 or sides[1].bound <= target:
+            return math.inf, sides  # one side is settled: nothing is better
+        return product(node.bound - sides[0].bound, node.bound - sides[1].bound), sides
+
+    def _sides(self, node: Branch, column: int) -> list[Branch]:
+        """Both sides of a column that are possible, the better first."""
         value = float(node.x[column])
         low, high = node.bounds.get(column, (float(self.lower[column]), float(self.upper[column])))
         sides = []
         for up, bounds in ((False, (low, math.floor(value))), (True, (math.ceil(value), high))):
             child = self.solve({**node.bounds, column: bounds})
             if child is not None:
-                move = math.ceil(value) - value if up else value - math.floor(value)
-                self._learn(column, up, (node.bound - child.bound) / move)
+                self.losses.learn(column, up, (node.bound - child.bound) / abs(value - bounds[not up]))
                 sides.append(child)
-        sides.sort()
-        for other in sides[1:]:
-            self.push(other)
-        return sides[0] if sides else None
-
-    def _learn(self, column: int, up: bool, loss: float) -> None:
-        known = self.loss.get((column, up), loss)
-        self.loss[column, up] = 0.5 * (known + loss)
-
-    def _fraction(self, x: Values) -> int | None:
-        """The column to branch on: visits, pairs of buyers on one trip, tours, tiers and parcels."""
-        for kind in self.kinds:
-            part = np.abs(x[kind] - np.round(x[kind]))
-            split = kind[part > WHOLE]
-            if len(split):
-                return int(max(split, key=lambda c: x[c] if kind is self.kinds[2] else self._score(x, int(c))))
-        return None
-
-    def _score(self, x: Values, column: int) -> float:
-        down, up = x[column] - math.floor(x[column]), math.ceil(x[column]) - x[column]
-        lost_down, lost_up = self.loss.get((column, False), 1.0) * down, self.loss.get((column, True), 1.0) * up
-        return float((lost_down + LEAST_LOSS) * (lost_up + LEAST_LOSS))
+        return sorted(sides)
 
     def without(self, node: Branch, tours: Mapping[int, int]) -> None:
         """Exclude one choice of tours from a node and open the rest.
