@@ -5,10 +5,11 @@
 - OR-Library (Beasley, Journal of the Operational Research Society 41, 1990), several limits: the number of problems; of
   each: things, limits and optimum (0 where unknown), the profits, what the things take, limit by limit, the limits.
 
-A thing is a find that is loaded whole and that one yard next door pays for. Its weight is kilograms against the payload,
-a second limit is litres against the load volume, a third minutes against the hours at the bench: the find is sold only
-once a step that takes so long is done. A plan has no fourth limit of that sort, so most of OR-Library's are refused by
-name. Weights are whole numbers, so half a one more of the limit changes nothing; a weight of 0 becomes a thousandth.
+A thing is a find that is loaded whole and that one yard next door pays for. Its weight is kilograms against the
+payload, a second limit is litres against the load volume, a third minutes against the hours at the bench: the find is
+sold only once a step that takes so long is done. A plan has no fourth limit of that sort, so most of OR-Library's are
+refused by name. Weights are whole numbers, so half a one more of the limit changes nothing; a weight of 0 becomes a
+thousandth.
 """
 
 from __future__ import annotations
@@ -72,7 +73,7 @@ def _scenario(name: str, sack: Knapsack) -> Scenario:
     takes = [[max(float(row[i]), LEAST) for row in sack.takes] for i in range(len(things))]
     kg, dense = [row[0] for row in takes], [row[0] / row[1] if len(row) > 1 else 1.0 for row in takes]
     long = [sack.takes[2][i] if len(sack.takes) > 2 else 0 for i in range(len(things))]
-    prices = tuple(Quote(t, exact(pays / kg[i]), DAY) for i, (t, pays) in enumerate(zip(things, sack.worth, strict=True)))
+    prices = tuple(Quote(t, exact(sack.worth[i] / kg[i]), DAY) for i, t in enumerate(things))
     return Scenario(
         name=name,
         currency="CAD",

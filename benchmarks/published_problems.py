@@ -10,7 +10,6 @@ import datetime as dt
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Protocol
 
 from partway.things.estimate import Estimate
 from partway.things.material import Grade
@@ -19,6 +18,7 @@ from partway.things.scenario import END, HOME, Buyer, Hours, Quote, Road, Scenar
 DAY = dt.date(2026, 3, 14)
 FAR = 1e5  # hours and kilograms that nothing here reaches
 Weights = dict[tuple[int, int], float]  # of places 1, 2, ..., the lower number first
+Found = tuple[float | None, float | None]  # a figure to be as large as possible, and a bound on it
 Offer = tuple[str, float, float]  # what, at which price each, and how many at most
 
 
@@ -64,12 +64,6 @@ class Knapsack:
     worth: tuple[int, ...]
     takes: tuple[tuple[int, ...], ...]  # by limit
     limits: tuple[int, ...]
-
-
-class Figure(Protocol):
-    """The published figure of a plan's worth."""
-
-    def __call__(self, worth: float, /) -> float: ...
 
 
 @dataclass(frozen=True)

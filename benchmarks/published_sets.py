@@ -21,10 +21,10 @@ from published_knapsacks import knapsacks
 from published_points import points
 from published_problems import FAR, Published, Route, Unread, Weights, sells, wanted
 
-from partway.things.scenario import Hours, Quote, Vehicle
+from partway.things.scenario import Hours, Vehicle
 
 MUCH = 3000.0  # a kilogram: more than any detour saves, so that everything is sold
-__all__ = ["Published", "Unread", "read", "every"]
+__all__ = ["Published", "Unread", "every", "read"]
 
 
 def every(path: Path) -> Iterator[Published | Unread]:
