@@ -3,7 +3,7 @@
 Added to the pooled programme (`model/pooled`), with x for a leg, v for the visits of a buyer over all trips, T for
 the trips made:
 - ends: the legs at a buyer are twice its visits, those at home twice T; no buyer is visited more often than T;
-- hours: no more away than the trips made have;
+- hours: no leg and no visit that takes longer than a trip may with nothing else; no more away than the trips made have;
 - driving: money + wage x hours >= what the legs cost by their cheapest ways, hours >= what they take by their quickest.
 - directions: where ways out of home are not as long as ways back, and other ways are the same both ways, each leg of
   home has two columns, one out and one back, T in all of each; any other leg stands for both directions.
@@ -26,6 +26,7 @@ from partway.planning.tours.tours import Matrix
 from partway.planning.tours.ways import least_both_ways, turned_at_home
 
 DUST = 1e-9
+SLACK = 1e-6  # hours: what takes so much longer is no leg of a plan that keeps to its hours
 Leg = tuple[int, int]  # place numbers, the lower first; home comes second in a leg back where that has its own column
 
 
@@ -46,6 +47,7 @@ class Legs:
         self.column: dict[Leg, int] = {}
         self.at: dict[int, list[int]] = defaultdict(list)
         self._columns()
+        self._too_long(hours)
         self._ends()
         self._driving(cost, hours)
 
@@ -58,6 +60,19 @@ class Legs:
             self.at[a].append(column)
             self.at[b].append(column)
         self.made = self._column("trips_made", trips)
+
+    def _too_long(self, hours: Matrix) -> None:
+        """Legs, and visits, that no trip has the hours for are not made."""
+        instance, upper = self.pooled.model.instance, self.pooled.linear.upper
+        most = instance.scenario.hours.one_trip + SLACK
+        site = {p: instance.on_site_hours(instance.buyer_at[p]) for p in self.visits} | {0: 0.0}
+        for (a, b), c in self.column.items():
+            there, back = (float(hours[0, i] + hours[i, j] + hours[j, 0]) for i, j in ((a, b), (b, a)))
+            if a and b and min(there, back) + site[a] + site[b] > most:
+                upper[c] = 0.0
+        for p, c in self.visits.items():
+            if float(hours[0, p] + hours[p, 0]) + site[p] > most:
+                upper[c] = 0.0
 
     def _column(self, name: str, upper: float) -> int:
         self.pooled.counts.append(False)
@@ -95,6 +110,12 @@ class Legs:
     def across(self, places: frozenset[int]) -> list[int]:
         """Columns of the legs that leave a set."""
         return [c for (a, b), c in self.column.items() if (a in places) != (b in places)]
+
+    def crossing(self, places: frozenset[int]) -> Terms:
+        """How often legs leave a set: those that do, or where they are fewer, twice the visits less those inside."""
+        if 2 * len(places) > self.size:
+            return [(c, 1.0) for c in self.across(places)]
+        return [*((self.visits[p], 2.0) for p in places), *((c, -2.0) for c in self.inside(places))]
 
     def driven(self, x: Values) -> Mapping[Leg, float]:
         """Legs that are driven at x, and how often, both directions together."""

@@ -30,6 +30,7 @@ from partway.planning.search.tour_search import LARGE
 
 TINY = 1e-9  # hours
 YES = 0.5
+RELAXING = 0.4  # of the time: the rest is for plans, however slowly the relaxation gets near
 FROM_WHOLE = 2  # ways to share out whole visits
 FEW = 8  # ways to share out that are tried before the whole programme where that is not large
 WORTH_HALVING = 2.0  # seconds
@@ -65,7 +66,7 @@ class CutSearch:
     def step(self, objective: float, seconds: float) -> Better | None:
         """Try once more: a plan better than `objective`, the bounds that fix its tours, and the tours; or None."""
         if self.proposals is None:
-            self.edges.relax(seconds)
+            self.edges.relax(RELAXING * seconds)
             self._bounded(self.edges.bound)
             self.proposals = self._shares(seconds)
             return self._first(objective, seconds)

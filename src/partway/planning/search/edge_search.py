@@ -20,6 +20,7 @@ from partway.planning.search.tour_bounds import Stops, TourCuts
 MOST_ROUNDS = 60  # of cuts in the relaxation
 WORTH_A_ROUND = 1e-7  # of the bound: what a round of cuts has to take off it, over a few rounds
 FEW = 4  # rounds that may bring less
+MORE_ROUNDS, TEN, PART = 240, 10, 0.01  # beyond MOST_ROUNDS, as long as the last ten brought that part of all that came
 ROUNDS_OF_REACH = 4
 YES = 0.5
 WHOLE = 1e-6
@@ -43,8 +44,10 @@ class EdgeSearch:
         if first.x is None:
             return
         x = self._learn(first.bound, first.x)
-        dull = 0
-        for number in range(MOST_ROUNDS):
+        dull, bounds = 0, [self.bound]
+        for number in range(MORE_ROUNDS):
+            if number >= MOST_ROUNDS and bounds[-TEN] - bounds[-1] < PART * (bounds[0] - bounds[-1]):
+                return
             found = self.cuts.add(x)
             if number < ROUNDS_OF_REACH:
                 found += add_reach(self.pooled, x)
@@ -53,6 +56,7 @@ class EdgeSearch:
                 return
             dull = dull + 1 if self.bound - answer[0] < WORTH_A_ROUND * max(1.0, abs(answer[0])) else 0
             x = self._learn(*answer)
+            bounds.append(self.bound)
             if dull == FEW:
                 return
 
