@@ -36,9 +36,11 @@ def knapsacks(path: Path, text: str) -> Iterator[Published | Unread]:
         for name, sack in _with_commas(text) if "," in text else _in_a_row(path.stem, text.split()):
             if len(sack.limits) > MOST_LIMITS:
                 yield Unread(f"{name}: {len(sack.limits)} limits: expected at most kilograms, litres and bench hours")
+            elif not all(number.is_integer() for row in (sack.worth, *sack.takes) for number in map(float, row)):
+                yield Unread(f"{name}: a number that is not whole: expected whole ones")
             else:
                 yield Published(name, "knapsack", sack, _scenario(name, sack), float, most=True)
-    except (ValueError, IndexError, StopIteration) as problem:
+    except (ValueError, IndexError, KeyError) as problem:
         raise Unread(f"{path.name}: not a file of knapsacks: {problem}") from None
 
 
@@ -56,15 +58,19 @@ def _with_commas(text: str) -> Iterator[tuple[str, Knapsack]]:
 
 
 def _in_a_row(stem: str, words: list[str]) -> Iterator[tuple[str, Knapsack]]:
-    left = iter([int(float(word)) if float(word) == int(float(word)) else float(word) for word in words])
+    left = [float(word) for word in words]
 
-    def some(count: int) -> tuple[int, ...]:
-        return tuple(next(left) for _ in range(count))  # type: ignore[misc]
+    def some(count: float) -> tuple[float, ...]:
+        if len(left) < count:
+            raise ValueError(f"{count - len(left):g} numbers too few")
+        found = tuple(left[: round(count)])
+        del left[: round(count)]
+        return found
 
-    for number in range(1, some(1)[0] + 1):
+    for number in range(1, round(some(1)[0]) + 1):
         things, limits, _ = some(3)
         worth = some(things)
-        yield f"{stem}.{number}", Knapsack(worth, tuple(some(things) for _ in range(limits)), some(limits))
+        yield f"{stem}.{number}", Knapsack(worth, tuple(some(things) for _ in range(round(limits))), some(limits))
 
 
 def _scenario(name: str, sack: Knapsack) -> Scenario:
@@ -89,7 +95,7 @@ def _scenario(name: str, sack: Knapsack) -> Scenario:
     )
 
 
-def _thing(name: str, kg: float, minutes: int) -> Anatomy:
+def _thing(name: str, kg: float, minutes: float) -> Anatomy:
     sold = (SaleAs(name),)
     if not minutes:
         return Anatomy(name, name, (Piece("whole", name, exact(kg), sold),))

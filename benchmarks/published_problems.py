@@ -61,9 +61,9 @@ class Route:
 class Knapsack:
     """Things of whole numbers: what each is worth and what it takes of each limit."""
 
-    worth: tuple[int, ...]
-    takes: tuple[tuple[int, ...], ...]  # by limit
-    limits: tuple[int, ...]
+    worth: tuple[float, ...]
+    takes: tuple[tuple[float, ...], ...]  # by limit
+    limits: tuple[float, ...]
 
 
 @dataclass(frozen=True)

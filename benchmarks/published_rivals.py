@@ -1,8 +1,9 @@
 """Instances that others published for CP-SAT and for PyVRP, in the form that is natural for each.
 
-CP-SAT: a circuit whose places may be left out, one for each trip where trips have a limit; of whole numbers, ways in
-millionths. PyVRP: places with a prize, left out or not, a longest way for each vehicle. It finds and does not prove; it
-has no purchasers and no knapsacks. Where one is not installed it says so.
+CP-SAT: a circuit whose places may be left out, one for each trip where trips have a limit. PyVRP: places with a prize,
+left out or not, and a longest way for each vehicle; it finds and does not prove, and has no purchasers and no knapsacks.
+Both count in whole numbers: ways that are not whole are cut off, to millionths and to ten-thousandths. Where one is not
+installed it says so.
 """
 
 from __future__ import annotations
@@ -13,7 +14,8 @@ from typing import Any
 
 from published_problems import Found, Knapsack, Route
 
-UNITS = 1_000_000  # of a unit of way
+UNITS = 1_000_000  # of a unit of way, where not all ways are whole
+FEWER = 10_000  # for PyVRP, whose penalties have an upper end
 DULL = 5_000  # rounds of PyVRP without anything better, after which it ends
 
 
@@ -34,7 +36,7 @@ def cp_sat(problem: Route | Knapsack, seconds: float, gap: float) -> Found:
     solver.parameters.max_time_in_seconds = seconds
     solver.parameters.relative_gap_limit = gap
     status = solver.solve(programme)
-    unit = UNITS if isinstance(problem, Route) and problem.driven else 1
+    unit = _units(problem) if isinstance(problem, Route) and problem.driven else 1
     found = solver.objective_value / unit if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else None
     return found, solver.best_objective_bound / unit
 
@@ -42,8 +44,8 @@ def cp_sat(problem: Route | Knapsack, seconds: float, gap: float) -> Found:
 def _sack(programme: Any, sack: Knapsack) -> Any:
     taken = [programme.new_bool_var("") for _ in sack.worth]
     for row, most in zip(sack.takes, sack.limits, strict=True):
-        programme.add(sum(a * c for c, a in zip(taken, row, strict=True)) <= most)
-    return sum(pays * c for c, pays in zip(taken, sack.worth, strict=True))
+        programme.add(sum(round(a) * c for c, a in zip(taken, row, strict=True)) <= round(most))
+    return sum(round(pays) * c for c, pays in zip(taken, sack.worth, strict=True))
 
 
 class _Circuits:
@@ -52,7 +54,8 @@ class _Circuits:
     def __init__(self, programme: Any, route: Route) -> None:
         self.programme, self.route = programme, route
         self.places = [0, *route.stops]
-        self.long = {leg: _whole(_leg(route, *leg)) for leg in itertools.permutations(self.places, 2)}
+        self.units = _units(route)
+        self.long = {leg: _whole(_leg(route, *leg), self.units) for leg in itertools.permutations(self.places, 2)}
         if route.demand:
             self.arcs, visits = [self._loaded()], {}
         else:
@@ -62,7 +65,7 @@ class _Circuits:
                 programme.add_at_most_one(several)
         if math.isfinite(route.limit):
             for arcs in self.arcs:
-                programme.add(sum(self.long[leg] * c for leg, c in arcs.items()) <= math.ceil(route.limit * UNITS))
+                programme.add(sum(self.long[leg] * c for leg, c in arcs.items()) <= math.ceil(route.limit * self.units))
         prizes = sum(round(prize) * c for i, prize in route.prize.items() for c in visits[i])
         driven = sum(self.long[leg] * c for arcs in self.arcs for leg, c in arcs.items()) if route.driven else 0
         self.most = prizes - driven - self._bought(visits)
@@ -100,7 +103,7 @@ class _Circuits:
             for what, price, most in offers:
                 much = programme.new_int_var(0, round(min(most, route.need[what])), "")
                 of[what].append(much)
-                cost += round(price) * UNITS * much
+                cost += round(price) * self.units * much
                 if i != 1:
                     programme.add(much <= round(most) * sum(visits[i]))
         for what, need in route.need.items():
@@ -115,7 +118,7 @@ def pyvrp(problem: Route | Knapsack, seconds: float, gap: float) -> Found:
     from pyvrp import Model
     from pyvrp.stop import MaxRuntime, MultipleCriteria, NoImprovement
 
-    model, limit = Model(), problem.limit
+    model, limit, units = Model(), problem.limit, min(FEWER, _units(problem))
     at = {i: model.add_location(0.0, 0.0) for i in range(1, problem.size + 1)}
     depots = {i: model.add_depot(at[i]) for i in {1, problem.end}}
     model.add_vehicle_type(
@@ -124,18 +127,18 @@ def pyvrp(problem: Route | Knapsack, seconds: float, gap: float) -> Found:
         start_depot=depots[1],
         end_depot=depots[problem.end],
         unit_distance_cost=int(problem.driven),
-        **({"max_distance": math.ceil(limit * UNITS)} if math.isfinite(limit) else {}),
+        **({"max_distance": math.ceil(limit * units)} if math.isfinite(limit) else {}),
     )
     for i in problem.stops:
         kg = [round(problem.demand[i])] if problem.demand else []
         model.add_client(at[i], delivery=kg, prize=round(problem.prize.get(i, 0.0)), required=i in problem.demand)
     for i, j in itertools.permutations(at, 2):
-        model.add_edge(at[i], at[j], _whole(problem.leg(i, j)))
+        model.add_edge(at[i], at[j], _whole(problem.leg(i, j), units))
     stop = MultipleCriteria([MaxRuntime(seconds), NoImprovement(DULL)])
     result = model.solve(stop, seed=1, display=False)
     if not result.best.is_feasible():
         return None, None
-    driven = result.best.distance() / UNITS if problem.driven else 0.0
+    driven = result.best.distance() / units if problem.driven else 0.0
     return result.best.prizes() - driven, None
 
 
@@ -143,6 +146,10 @@ def _leg(route: Route, i: int, j: int) -> float:
     return route.leg(i or 1, j or route.end)
 
 
-def _whole(way: float) -> int:
+def _units(route: Route) -> int:
+    return 1 if all(way.is_integer() for way in map(float, route.way.values())) else UNITS
+
+
+def _whole(way: float, units: int) -> int:
     """To the nearest below, so that what just fits the limit fits it here."""
-    return math.floor(way * UNITS)
+    return math.floor(way * units)
