@@ -1,7 +1,7 @@
 """Instances that others published for CP-SAT and for PyVRP, in the form that is natural for each.
 
 CP-SAT: a circuit whose places may be left out, one for each trip where trips have a limit. PyVRP: places with a prize,
-left out or not, and a longest way for each vehicle; it finds and does not prove, and has no purchasers and no knapsacks.
+left out or not, and a longest way for each vehicle; it proves nothing, and has no purchasers and no knapsacks.
 Both count in whole numbers: ways that are not whole are cut off, to millionths and to ten-thousandths. Where one is not
 installed it says so.
 """

@@ -35,11 +35,12 @@ class EdgeSearch:
         self.cuts = Cuts(self.legs)
         self.bound = math.inf
         self.x: Values | None = None
+        self.until = math.inf
         self.solver, self.rows = Solver(pooled.linear, relaxed=True), len(pooled.linear.rows)
 
     def relax(self, seconds: float) -> None:
         """Solve the relaxation with cuts until none is broken, little is gained, or time is up."""
-        until = time.monotonic() + seconds
+        self.until = time.monotonic() + seconds
         first = self.solver.run(seconds)
         if first.x is None:
             return
@@ -51,7 +52,7 @@ class EdgeSearch:
             found = self.cuts.add(x)
             if number < ROUNDS_OF_REACH:
                 found += add_reach(self.pooled, x)
-            answer = self._again() if found and time.monotonic() <= until else None
+            answer = self._again() if found else None
             if answer is None:
                 return
             dull = dull + 1 if self.bound - answer[0] < WORTH_A_ROUND * max(1.0, abs(answer[0])) else 0
@@ -65,21 +66,22 @@ class EdgeSearch:
         return x
 
     def _again(self) -> tuple[float, Values] | None:
-        """Solve the relaxation again with the rows that are new."""
+        """Solve the relaxation again with the rows that are new; None if it is infeasible or time is up."""
         linear = self.pooled.linear
         for r in range(self.rows, len(linear.rows)):
             self.solver.add_row(linear.rows[r], linear.row_lower[r], linear.row_upper[r])
         self.rows = len(linear.rows)
-        return self.solver.again()
+        left = self.until - time.monotonic()
+        return self.solver.again(left) if left > 0.0 else None
 
     def dive(self, seconds: float) -> Values | None:
         """A point of the relaxation in which every visit is whole: they are rounded one by one, the surest first.
 
         None where that leads nowhere or time is up.
         """
-        until, x = time.monotonic() + seconds, self.x
+        self.until, x = time.monotonic() + seconds, self.x
         rounded: set[int] = set()
-        while x is not None and time.monotonic() <= until:
+        while x is not None and time.monotonic() <= self.until:
             parts = {c: float(x[c]) for c in self.pooled.visits.values() if abs(x[c] - round(float(x[c]))) > WHOLE}
             if not parts:
                 break
