@@ -30,7 +30,7 @@ from partway.planning.search.tour_search import LARGE
 
 TINY = 1e-9  # hours
 YES = 0.5
-RELAXING, DIVING = 0.4, 0.2  # of the time: the rest is for plans, however slowly the relaxation gets near
+RELAXING, DIVING = 0.4, 0.3  # of the time: the rest is for plans, however slowly the relaxation gets near
 FROM_WHOLE = 2  # ways to share out whole visits
 FEW = 8  # ways to share out that are tried before the whole programme where that is not large
 WORTH_HALVING = 2.0  # seconds

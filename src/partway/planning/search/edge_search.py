@@ -77,7 +77,7 @@ class EdgeSearch:
     def dive(self, seconds: float) -> Values | None:
         """A point of the relaxation in which every visit is whole: they are rounded one by one, the surest first.
 
-        None where that leads nowhere or time is up.
+        None where that leads nowhere; where time is up, as far as it came.
         """
         self.until, x = time.monotonic() + seconds, self.x
         rounded: set[int] = set()
@@ -87,7 +87,8 @@ class EdgeSearch:
                 break
             column = min(parts, key=lambda c: (abs(parts[c] - round(parts[c])), c))
             rounded.add(column)
-            x = self._rounded(column, float(round(parts[column])))
+            further = self._rounded(column, float(round(parts[column])))
+            x = x if further is None and time.monotonic() > self.until else further
         upper = self.pooled.linear.upper
         self.solver.bounds({c: (0.0, upper[c]) for c in rounded})
         return x
