@@ -116,7 +116,7 @@ def test_whole_things_fill_a_payload(tmp_path: Path) -> None:
     more = COMMAS.replace("c 10", "c 13").replace("knapPI_1", "knapPI_2")
     first, second = SETS.every(written(tmp_path, "knapPI_1_4.csv", COMMAS + more))
     assert (first.name, second.name) == ("knapPI_1", "knapPI_2")
-    assert (best(first), best(second)) == (pytest.approx(90.0), pytest.approx(120.0))
+    assert [best(first), best(second)] == pytest.approx([90.0, 120.0])
 
 
 ROWS = "1\n3 3 0\n10 9 8\n4 3 0\n0 5 5\n30 0 20\n{kg} {litres} {minutes}\n"

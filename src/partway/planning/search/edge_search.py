@@ -38,15 +38,15 @@ class EdgeSearch:
         self.until = math.inf
         self.solver, self.rows = Solver(pooled.linear, relaxed=True), len(pooled.linear.rows)
 
-    def relax(self, seconds: float) -> None:
-        """Solve the relaxation with cuts until none is broken, little is gained, or time is up."""
+    def relax(self, seconds: float, most: int = MOST_ROUNDS) -> None:
+        """Solve the relaxation with cuts until none is broken, little is gained, or time or rounds are up."""
         self.until = time.monotonic() + seconds
         first = self.solver.run(seconds)
         if first.x is None:
             return
         x = self._learn(first.bound, first.x)
         dull, bounds = 0, [self.bound]
-        for number in range(MORE_ROUNDS):
+        for number in range(most):
             if number >= MOST_ROUNDS and bounds[-TEN] - bounds[-1] < PART * (bounds[0] - bounds[-1]):
                 return
             found = self.cuts.add(x)
