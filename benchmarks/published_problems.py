@@ -46,6 +46,7 @@ class Route:
     offers: Mapping[int, list[Offer]] = field(default_factory=dict)
     need: Mapping[str, float] = field(default_factory=dict)
     driven: bool = False
+    given: float = 0.0  # had in any case, at the start
 
     def leg(self, a: int, b: int) -> float:
         """The way between two places."""

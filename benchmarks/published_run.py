@@ -77,11 +77,11 @@ def theirs(one: Published, solver: str, seconds: float) -> Report:
     except NotForIt:
         return {"not": NOT_FOR_IT}
     took = time.process_time() - began
-    sign = 1.0 if one.most else -1.0
+    sign, given = 1.0 if one.most else -1.0, one.problem.given if isinstance(one.problem, Route) else 0.0
     proven = found is not None and bound is not None and bound - found <= GAP * max(1.0, abs(found))
     return {
-        "found": None if found is None else sign * found,
-        "bound": None if bound is None else sign * bound,
+        "found": None if found is None else sign * found + given,
+        "bound": None if bound is None else sign * bound + given,
         "proven": proven,
         "seconds": took,
     }

@@ -165,11 +165,12 @@ def _orienteering(
     name: str, way: Weights, size: int, head: Mapping[str, str], sections: Mapping[str, list[str]]
 ) -> Published:
     score = {int(row[0]): row[1] for row in _numbers(sections["NODE_SCORE_SECTION"])}
-    route = Route(size, way, limit=float(head["COST_LIMIT"]), prize={i: p for i, p in score.items() if i > 1 and p > 0})
+    prize = {i: pays for i, pays in score.items() if i > 1 and pays > 0}
+    route = Route(size, way, limit=float(head["COST_LIMIT"]), prize=prize, given=score.get(1, 0.0))
     quotes = {i: [wanted(f"p{i}", pays, 1.0)] for i, pays in route.prize.items()}
     stock = {f"p{i}": 1.0 for i in quotes}
     scenario = sells(name, route, quotes, stock, Hours(1.0, route.limit, 0.0, 1), Vehicle(FAR, None, 0.0, 1.0))
-    return Published(name, "orienteering", route, scenario, lambda worth: worth + score.get(1, 0.0), most=True)
+    return Published(name, "orienteering", route, scenario, lambda worth: worth + route.given, most=True)
 
 
 def _vehicles(
