@@ -1,75 +1,73 @@
-"""Instances that others published: what they found, what the search finds and proves, in processor seconds.
+"""Instances that others published: what they found, what the search finds and proves, and what other solvers do.
 
-.venv/bin/python benchmarks/published.py [FILE or FOLDER ...] [--seconds 60]
+.venv/bin/python benchmarks/published.py [FILE or FOLDER ...] [--seconds 60] [--only ours,highs,cp-sat,pyvrp] [--most 5]
 
-Without a file those of tests/references/trips. The others are not ours to hand on: fetch TPPLIB or OPLib and name the
-folder. Each instance is read by `published_sets`, its best value by published_best.toml; every plan is checked by
-`verify`, without the solver.
+Without a file those of tests/references/trips. The others are not ours to hand on: fetch them (README.md says what and
+where) and name the folder. Each file is read by `published_sets`, best values are in published_best.toml. Every solver
+has a process of its own, one thread and the same limit on the wall; seconds shown are of the processor.
 """
 
 from __future__ import annotations
 
 import argparse
-import math
-import time
+import json
+import statistics
+import subprocess
+import sys
 import tomllib
 from collections.abc import Iterator
-from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
+from typing import Any
 
-from published_sets import Published, Unread, read
-
-from partway.planning.check.verify import verify
-from partway.planning.instance.build import build
-from partway.planning.search.search import search
+from published_sets import Published, Unread, every
 
 HERE = Path(__file__).parent
 CARRIED = HERE.parent / "tests" / "references" / "trips"
-ENDINGS = {".tpp", ".oplib", ".vrp", ".txt"}
-GAP = 1e-6
-WHOLE = 0.01  # published figures are whole numbers
-HEAD = f"{'instance':24} {'best':>8} {'ours':>9} {'bound':>9} {'gap':>8} {'first, s':>9} {'first':>9} {'seconds':>8}"
+RUNNER = HERE / "published_run.py"
+ENDINGS = {".tpp", ".oplib", ".vrp", ".txt", ".csv"}
+SOLVERS = ("ours", "highs", "cp-sat", "pyvrp")
+OVERRUN = 4.0  # times the limit, after which a solver that does not stop is stopped
+SAME = 0.01  # published figures are whole numbers
+HEAD = f"{'instance':34} {'best':>8} {'solver':7} {'found':>10} {'bound':>10} {'gap':>8} {'seconds':>8}"
+Report = dict[str, Any]
 
 
-@dataclass(frozen=True)
-class Result:
-    """What the search made of one instance, in its published figure; seconds are of the processor."""
-
-    ours: float
-    bound: float
-    proven: bool
-    first: float
-    first_seconds: float
-    seconds: float
-
-
-def solved(one: Published, seconds: float) -> Result:
-    """Search for so many seconds on the wall."""
-    instance = build(one.scenario)
-    heard: list[tuple[float, float]] = []
-    began = time.process_time()
-
-    def told(worth: float, _: float) -> None:
-        if not heard or heard[0][1] <= 0.0:  # a plan that stays at home is not counted as the first
-            heard[:] = [(time.process_time() - began, worth)]
-
-    found = search(instance, seconds, GAP, told)
-    took = time.process_time() - began
-    worth = verify(instance, found.decision).money.total
-    when, first = heard[0]
-    return Result(one.figure(worth), one.figure(found.bound), found.optimal, one.figure(first), when, took)
+def run(solver: str, path: Path, number: int, seconds: float) -> Report:
+    """One solver on one instance; empty where it failed or had to be stopped."""
+    command = [sys.executable, str(RUNNER), solver, str(path), str(number), str(seconds)]
+    try:
+        done = subprocess.run(command, capture_output=True, text=True, check=True, timeout=60.0 + OVERRUN * seconds)
+    except subprocess.CalledProcessError as problem:
+        print(f"{solver} on {path.name}: {problem.stderr.strip().splitlines()[-1:]}", file=sys.stderr)
+        return {}
+    except subprocess.TimeoutExpired:
+        print(f"{solver} on {path.name}: stopped", file=sys.stderr)
+        return {}
+    report: Report = json.loads(done.stdout.splitlines()[-1])
+    return report
 
 
-def line(one: Published, best: float | None, result: Result) -> str:
-    """One row of the table. The gap is to the bound; a figure better than the best one is marked."""
-    gap = abs(result.bound - result.ours) / max(1.0, abs(result.ours))
-    shown = "proven" if result.proven else f"{gap:.1e}"
+def line(one: Published, best: float | None, solver: str, report: Report) -> str:
+    """One row of the table. The gap is to the solver's own bound; a figure better than the best one is marked."""
     known = "-" if best is None else f"{best:g}"
-    better = best is not None and (result.ours > best + WHOLE if one.most else result.ours < best - WHOLE)
-    return (
-        f"{one.name:24} {known:>8} {result.ours:9.2f} {result.bound:9.2f} {shown:>8}"
-        f" {result.first_seconds:9.2f} {result.first:9.2f} {result.seconds:8.2f}{'  better' if better else ''}"
-    )
+    start = f"{one.name:34} {known:>8} {solver:7}"
+    if "found" not in report:
+        return f"{start} {report.get('not', 'failed')}"
+    found, bound = report["found"], report["bound"]
+    shown = ["none" if found is None else f"{found:.2f}", "-" if bound is None else f"{bound:.2f}"]
+    gap = "-" if found is None or bound is None else f"{abs(bound - found) / max(1.0, abs(found)):.1e}"
+    text = f"{start} {shown[0]:>10} {shown[1]:>10} {'proven' if report['proven'] else gap:>8} {report['seconds']:8.2f}"
+    if "first" in report:
+        text += f"  first {report['first']:g} after {report['first_seconds']:.2f}"
+    doubts = report.get("doubts") or []
+    return "  ".join([text, *_beside(one, best, found), *doubts])
+
+
+def _beside(one: Published, best: float | None, found: float | None) -> Iterator[str]:
+    """How a figure compares with the best one that was published."""
+    if best is not None and found is not None and abs(found - best) > SAME:
+        yield "better" if (found > best) == one.most else f"off by {abs(found - best) / max(1.0, abs(best)):.1e}"
 
 
 def best_values() -> dict[str, float]:
@@ -79,29 +77,58 @@ def best_values() -> dict[str, float]:
 
 
 def files(given: list[Path]) -> Iterator[Path]:
-    """The instances named, and those in the folders named."""
+    """The files named, and those in the folders named."""
     for path in given or [CARRIED]:
-        yield from sorted(p for p in path.iterdir() if p.suffix in ENDINGS) if path.is_dir() else [path]
+        yield from sorted(p for p in path.rglob("*") if p.suffix in ENDINGS) if path.is_dir() else [path]
+
+
+def instances(given: list[Path], most: int) -> Iterator[tuple[Path, int, Published]]:
+    """Up to so many instances of each file, with their numbers; what cannot be read is printed."""
+    for path in files(given):
+        try:
+            for number, one in enumerate(islice(every(path), most)):
+                if isinstance(one, Unread):
+                    print(one)
+                else:
+                    yield path, number, one
+        except (Unread, OSError, KeyError, ValueError) as error:
+            print(f"{path.name:34} not read: {error}")
+
+
+def summary(solver: str, reports: list[Report], mine: list[Report]) -> str:
+    """How many a solver proved, and its seconds to ours where both did."""
+    ran = [report for report in reports if "found" in report]
+    both = [(r["seconds"], m["seconds"]) for r, m in zip(reports, mine, strict=True) if _proven(r) and _proven(m)]
+    text = f"{solver:7} proved {sum(map(_proven, ran))} of {len(ran)}, {sum(r['seconds'] for r in ran):.1f} s in all"
+    if both and solver != "ours":
+        ratios = [theirs / ours for theirs, ours in both]
+        text += f"; to ours where both did: median {statistics.median(ratios):.2f}, most {max(ratios):.1f}"
+    return text
+
+
+def _proven(report: Report) -> bool:
+    return bool(report.get("proven"))
 
 
 def main() -> None:
     """Read the arguments and print the table."""
-    parser = argparse.ArgumentParser(description="the search on instances that others published")
-    parser.add_argument("paths", nargs="*", type=Path, help="files or folders of TPPLIB, OPLib or CVRPLIB")
-    parser.add_argument("--seconds", type=float, default=60.0, help="on the wall, for each instance")
+    parser = argparse.ArgumentParser(description="the search on instances that others published, beside other solvers")
+    parser.add_argument("paths", nargs="*", type=Path, help="files or folders; README.md says of which sets")
+    parser.add_argument("--seconds", type=float, default=60.0, help="on the wall, for each solver on each instance")
+    parser.add_argument("--only", default=",".join(SOLVERS), help="solvers: " + ", ".join(SOLVERS))
+    parser.add_argument("--most", type=int, default=5, help="instances of one file")
     asked = parser.parse_args()
-    best, missed = best_values(), []
+    solvers, best = asked.only.split(","), best_values()
+    reports: dict[str, list[Report]] = {solver: [] for solver in solvers}
     print(HEAD)
-    for path in files(asked.paths):
-        try:
-            one = read(path)
-        except (Unread, OSError, KeyError, ValueError) as error:
-            print(f"{path.name:24} not read: {error}")
-            continue
-        result = solved(one, asked.seconds)
-        print(line(one, best.get(one.name), result), flush=True)
-        missed.append(math.inf if not result.proven else 0.0)
-    print(f"{missed.count(0.0)} of {len(missed)} proven")
+    for path, number, one in instances(asked.paths, asked.most):
+        for solver in solvers:
+            report = run(solver, path, number, asked.seconds)
+            reports[solver].append(report)
+            print(line(one, best.get(one.name), solver, report), flush=True)
+    print()
+    for solver in solvers:
+        print(summary(solver, reports[solver], reports.get("ours", [{}] * len(reports[solver]))))
 
 
 if __name__ == "__main__":

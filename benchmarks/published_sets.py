@@ -7,51 +7,40 @@ problem library", ORSA Journal on Computing 3, 1991):
 - NODE_SCORE_SECTION: orienteering, a round trip from the depot. A score becomes what a yard pays for a kilogram of a
   grade that only it wants; the limit on the way becomes hours away at 1 km/h, and driving costs nothing else.
 - DEMAND_SECTION alone: vehicle routing. Each customer takes just its demand of a grade of its own, in one lot.
-A fourth has no sections: a line with the limit and the number of trips, then x, y and score of each point, the start
-first and the end second (Tsiligirides; Chao). Trips here end where they began, so the end is left out and the way is
-closed: that is another problem than the published one, with no published value, but it says whether such trips are
-found at all.
+Files without sections are points (`published_points`) or knapsacks (`published_knapsacks`).
 """
 
 from __future__ import annotations
 
-import datetime as dt
 import itertools
 import math
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
-from partway.things.estimate import Estimate
-from partway.things.material import Grade
-from partway.things.scenario import Buyer, Hours, Quote, Road, Scenario, Vehicle
+from published_knapsacks import knapsacks
+from published_points import points
+from published_problems import FAR, Published, Route, Unread, Weights, sells, wanted
 
-DAY = dt.date(2026, 3, 14)
+from partway.things.scenario import Hours, Vehicle
+
 MUCH = 3000.0  # a kilogram: more than any detour saves, so that everything is sold
-FAR = 1e5  # hours and kilograms that nothing here reaches
-Weights = dict[tuple[int, int], float]
+__all__ = ["Published", "Unread", "every", "read"]
 
 
-class Unread(ValueError):
-    """A file that is none of the forms known here."""
-
-
-@dataclass(frozen=True)
-class Published:
-    """One instance: its scenario, and the published figure as a function of what a plan is worth."""
-
-    name: str
-    kind: str
-    scenario: Scenario
-    figure: Callable[[float], float]
-    most: bool  # whether the published figure is to be as large as possible
+def every(path: Path) -> Iterator[Published | Unread]:
+    """The instances of one file, in order; in place of one that cannot be read, why."""
+    text = path.read_text(encoding="utf-8")
+    if "_SECTION" in text or not _is_knapsacks(path, text):
+        yield read(path)
+    else:
+        yield from knapsacks(path, text)
 
 
 def read(path: Path) -> Published:
-    """One file. Raises Unread."""
+    """The one instance of a file. Raises Unread."""
     text = path.read_text(encoding="utf-8")
     if "_SECTION" not in text:
-        return _closed(path.stem, _numbers(text.splitlines()))
+        return points(path, text)
     head, sections = _parts(text)
     size = int(head.get("DIMENSION", "0"))
     if size < 2:
@@ -66,6 +55,11 @@ def read(path: Path) -> Published:
     if "DEMAND_SECTION" in sections:
         return _vehicles(path.stem, way, size, head, sections)
     raise Unread(f"{path.name}: expected OFFER_SECTION, NODE_SCORE_SECTION or DEMAND_SECTION")
+
+
+def _is_knapsacks(path: Path, text: str) -> bool:
+    """By its name: numbers alone do not say what they are of."""
+    return path.name.startswith(("knapPI", "mknap")) or "knapPI" in text[:200]
 
 
 def _parts(text: str) -> tuple[dict[str, str], dict[str, list[str]]]:
@@ -156,38 +150,27 @@ DISTANCES: Mapping[str, Callable[[Point, Point], float]] = {
 
 
 def _purchaser(name: str, way: Weights, size: int, sections: Mapping[str, list[str]]) -> Published:
-    demand = {int(row[0]): row[1] for row in _numbers(sections["DEMAND_SECTION"]) if len(row) == 2}
-    quotes: dict[int, list[Quote]] = {}
+    need = {f"p{int(row[0])}": row[1] for row in _numbers(sections["DEMAND_SECTION"]) if len(row) == 2}
+    offers = {}
     for row in _numbers(sections["OFFER_SECTION"]):
-        offers = [row[i : i + 3] for i in range(2, 2 + 3 * int(row[1]), 3)]
-        quotes[int(row[0])] = [_wanted(f"p{int(g)}", MUCH - price, most) for g, price, most in offers if most > 0]
-    stock = {f"p{g}": kg for g, kg in demand.items()}
-    scenario = _scenario(name, way, size, quotes, stock, Hours(1.0, FAR, 0.0, 1), Vehicle(FAR, None, 1.0, 50.0))
-    return Published(name, "purchaser", scenario, lambda worth: MUCH * sum(stock.values()) - worth, most=False)
+        told = [row[i : i + 3] for i in range(2, 2 + 3 * int(row[1]), 3)]
+        offers[int(row[0])] = [(f"p{int(what)}", price, most) for what, price, most in told if most > 0]
+    quotes = {i: [wanted(what, MUCH - price, most) for what, price, most in found] for i, found in offers.items()}
+    route = Route(size, way, offers=offers, need=need, driven=True)
+    scenario = sells(name, route, quotes, need, Hours(1.0, FAR, 0.0, 1), Vehicle(FAR, None, 1.0, 50.0))
+    return Published(name, "purchaser", route, scenario, lambda worth: MUCH * sum(need.values()) - worth, most=False)
 
 
 def _orienteering(
     name: str, way: Weights, size: int, head: Mapping[str, str], sections: Mapping[str, list[str]]
 ) -> Published:
     score = {int(row[0]): row[1] for row in _numbers(sections["NODE_SCORE_SECTION"])}
-    quotes = {i: [_wanted(f"p{i}", pays, 1.0)] for i, pays in score.items() if i > 1 and pays > 0}
-    hours = Hours(1.0, float(head["COST_LIMIT"]), 0.0, 1)
+    prize = {i: pays for i, pays in score.items() if i > 1 and pays > 0}
+    route = Route(size, way, limit=float(head["COST_LIMIT"]), prize=prize, given=score.get(1, 0.0))
+    quotes = {i: [wanted(f"p{i}", pays, 1.0)] for i, pays in route.prize.items()}
     stock = {f"p{i}": 1.0 for i in quotes}
-    scenario = _scenario(name, way, size, quotes, stock, hours, Vehicle(FAR, None, 0.0, 1.0))
-    return Published(name, "orienteering", scenario, lambda worth: worth + score.get(1, 0.0), most=True)
-
-
-def _closed(name: str, rows: list[list[float]]) -> Published:
-    if len(rows) < 4 or len(rows[0]) != 2 or any(len(row) != 3 for row in rows[1:]):
-        raise Unread(f"{name}: expected a limit and a number of trips, then x, y and score of each point")
-    (limit, trips), points = rows[0], [rows[1], *rows[3:]]
-    places = range(1, len(points) + 1)
-    way = {(i, j): math.dist(points[i - 1][:2], points[j - 1][:2]) for i, j in itertools.combinations(places, 2)}
-    quotes = {i: [_wanted(f"p{i}", points[i - 1][2], 1.0)] for i in places if i > 1 and points[i - 1][2] > 0}
-    hours = Hours(1.0, limit * trips, 0.0, int(trips), trip=limit)
-    stock = {f"p{i}": 1.0 for i in quotes}
-    scenario = _scenario(name, way, len(points), quotes, stock, hours, Vehicle(FAR, None, 0.0, 1.0))
-    return Published(name, "orienteering, closed", scenario, lambda worth: worth, most=True)
+    scenario = sells(name, route, quotes, stock, Hours(1.0, route.limit, 0.0, 1), Vehicle(FAR, None, 0.0, 1.0))
+    return Published(name, "orienteering", route, scenario, lambda worth: worth + route.given, most=True)
 
 
 def _vehicles(
@@ -197,36 +180,7 @@ def _vehicles(
     room = float(head["CAPACITY"])
     trips = int(name.rsplit("-k", 1)[1]) if "-k" in name else math.ceil(sum(demand.values()) / room)
     stock = {f"p{i}": kg for i, kg in demand.items()}
-    quotes = {i: [_wanted(f"p{i}", MUCH / kg, kg, least=kg)] for i, kg in demand.items()}
-    scenario = _scenario(name, way, size, quotes, stock, Hours(1.0, FAR, 0.0, trips), Vehicle(room, None, 1.0, 50.0))
-    return Published(name, "vehicles", scenario, lambda worth: MUCH * len(demand) - worth, most=False)
-
-
-def _wanted(grade: str, price: float, most: float, least: float = 0.0) -> Quote:
-    return Quote(grade, Estimate.exact(price), DAY, minimum_kg=least, most_kg=most)
-
-
-def _scenario(
-    name: str,
-    way: Weights,
-    size: int,
-    quotes: Mapping[int, list[Quote]],
-    stock: Mapping[str, float],
-    hours: Hours,
-    vehicle: Vehicle,
-) -> Scenario:
-    place = ["", "home", *(f"y{i}" for i in range(2, size + 1))]
-    return Scenario(
-        name=name,
-        currency="CAD",
-        on=DAY,
-        hours=hours,
-        vehicle=vehicle,
-        buyers=tuple(Buyer(place[i], "yard", quotes=tuple(quotes.get(i, ()))) for i in range(2, size + 1)),
-        finds=(),
-        stock=dict(stock),
-        grades={grade: Grade(grade, grade, "copper", Estimate.exact(0.5)) for grade in stock},
-        anatomies={},
-        roads=tuple(Road(place[i], place[j], km) for (i, j), km in way.items()),
-        keep_factor=0.0,
-    )
+    quotes = {i: [wanted(f"p{i}", MUCH / kg, kg, least=kg)] for i, kg in demand.items()}
+    route = Route(size, way, trips=trips, demand=demand, room=room, driven=True)
+    scenario = sells(name, route, quotes, stock, Hours(1.0, FAR, 0.0, trips), Vehicle(room, None, 1.0, 50.0))
+    return Published(name, "vehicles", route, scenario, lambda worth: MUCH * len(demand) - worth, most=False)

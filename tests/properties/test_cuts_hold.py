@@ -39,9 +39,17 @@ def instance(seed: int, trips: int) -> Instance:
     return replace(build(scenario), tours=None)
 
 
-def with_cuts(seed: int, trips: int) -> tuple[Pooled, Legs]:
+def turned(here: Instance, seed: int) -> Instance:
+    """The same with ways back home of other lengths than the ways there, as where trips end elsewhere."""
+    assert here.roads is not None
+    rng, hours = np.random.default_rng(seed), here.roads.hours.copy()
+    hours[1:, 0] *= 1.0 + rng.random(PLACES)
+    return replace(here, roads=replace(here.roads, hours=hours, ways={}))
+
+
+def with_cuts(seed: int, trips: int, home: bool = True) -> tuple[Pooled, Legs]:
     """The pooled programme with the cuts that points of a few drawn objectives break."""
-    model = formulate(instance(seed, trips))
+    model = formulate(instance(seed, trips) if home else turned(instance(seed, trips), seed))
     tours, rng = TourCuts(model), random.Random(seed)
     pooled = pool(model)
     legs = Legs(pooled, tours.cost, tours.hours)
@@ -68,7 +76,7 @@ def real_trips(pooled: Pooled, legs: Legs, seed: int) -> Iterator[Values]:
             stops = rng.sample(range(1, PLACES + 1), rng.randint(1, PLACES))
             x[legs.made] += 1.0
             for a, b in itertools.pairwise((0, *stops, 0)):
-                x[legs.column[min(a, b), max(a, b)]] += 1.0
+                x[legs.column[(a, b) if (a, b) in legs.column else (b, a)]] += 1.0
             kg, litres = vehicle.payload_kg, vehicle.volume_l
             lots = [(i, t) for i, t, k in columns.lots if k == 0 and here.stops[here.lots[i].buyer] in stops]
             taken: set[int] = set()
@@ -85,10 +93,12 @@ def real_trips(pooled: Pooled, legs: Legs, seed: int) -> Iterator[Values]:
         yield x
 
 
+@pytest.mark.parametrize("home", [True, False])
 @pytest.mark.parametrize("trips", [1, 2, 3])
 @pytest.mark.parametrize("seed", range(4))
-def test_every_real_trip_keeps_to_the_cuts(seed: int, trips: int) -> None:
-    pooled, legs = with_cuts(seed, trips)
+def test_every_real_trip_keeps_to_the_cuts(seed: int, trips: int, home: bool) -> None:
+    pooled, legs = with_cuts(seed, trips, home)
+    assert legs.turned is not home
     linear = pooled.linear
     rows = [r for r, family in enumerate(linear.row_families) if family in ("joined", "loads", "ends", "made")]
     assert {"joined", "ends", "made"} <= {linear.row_families[r] for r in rows}
@@ -96,6 +106,28 @@ def test_every_real_trip_keeps_to_the_cuts(seed: int, trips: int) -> None:
         for r in rows:
             value = sum(a * x[c] for c, a in linear.rows[r])
             assert linear.row_lower[r] - SLACK <= value <= linear.row_upper[r] + SLACK, linear.row_names[r]
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_legs_that_take_too_long_are_those_of_no_trip(seed: int) -> None:
+    """Every trip of up to three stops that has the hours for it is made of legs and visits that are left."""
+    here = turned(instance(seed, 2), seed)
+    hours = replace(here.scenario.hours, trip=1.5)
+    here = replace(here, scenario=replace(here.scenario, hours=hours))
+    assert here.roads is not None
+    way, pooled = here.roads.hours, pool(formulate(here))
+    legs, upper = Legs(pooled, way, way), pooled.linear.upper
+    left = {leg for leg, c in legs.column.items() if upper[c] > 0.0}
+    stays = {p for p, c in legs.visits.items() if upper[c] > 0.0}
+    made = 0
+    for order in (o for n in (1, 2, 3) for o in itertools.permutations(range(1, PLACES + 1), n)):
+        drive = list(itertools.pairwise((0, *order, 0)))
+        site = sum(here.on_site_hours(here.buyer_at[p]) for p in order)
+        if sum(way[leg] for leg in drive) + site <= 1.5:
+            made += 1
+            assert set(order) <= stays
+            assert all((a, b) in left or (a and b and (b, a) in left) for a, b in drive)
+    assert made and len(left) < len(legs.column)
 
 
 def test_rows_about_loads_are_found_for_some() -> None:
@@ -116,7 +148,7 @@ def test_rounds_that_do_not_touch_home_are_cut_off() -> None:
     cuts, rows = Cuts(legs), len(pooled.linear.rows)
     assert cuts.add(x) == len(pooled.linear.rows) - rows > 0
     (new, *_) = pooled.linear.rows[rows:]
-    assert sum(a * x[c] for c, a in new) > pooled.linear.row_upper[rows] + 0.5
+    assert sum(a * x[c] for c, a in new) < pooled.linear.row_lower[rows] - 0.5
 
 
 # --- stops that are settled ----------------------------------------------------------------------------

@@ -10,7 +10,7 @@ Points, demands and the formula are facts; more instances: benchmarks/published.
 
 from __future__ import annotations
 
-import importlib.util
+import importlib
 import sys
 from pathlib import Path
 from types import ModuleType
@@ -29,17 +29,18 @@ HERE = Path(__file__).parent
 LONG = 600.0
 
 
-def _sets() -> ModuleType:
-    path = HERE.parents[1] / "benchmarks" / "published_sets.py"
-    spec = importlib.util.spec_from_file_location("published_sets", path)
-    assert spec is not None and spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[spec.name] = module
-    spec.loader.exec_module(module)
-    return module
+BENCHMARKS = HERE.parents[1] / "benchmarks"
 
 
-SETS = _sets()
+def _benchmark(name: str) -> ModuleType:
+    sys.path.insert(0, str(BENCHMARKS))
+    try:
+        return importlib.import_module(name)
+    finally:
+        sys.path.remove(str(BENCHMARKS))
+
+
+SETS = _benchmark("published_sets")
 
 
 @pytest.mark.parametrize(("name", "best"), [("E-n22-k4.vrp", 375.0), ("eil51-gen2-50.oplib", 1674.0)])

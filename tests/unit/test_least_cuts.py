@@ -78,6 +78,17 @@ def test_the_shortest_round_is_that_of_the_programme_over_subsets(seed: int) -> 
     assert found.proven and found.least <= found.length
 
 
+@pytest.mark.parametrize("seed", range(12))
+def test_the_shortest_round_is_proven_where_the_way_out_of_home_is_another_than_the_way_back(seed: int) -> None:
+    """As where a trip ends elsewhere: against the same programme, which takes every direction as it is."""
+    way = plane(seed, 3 + seed % 9)
+    rng = np.random.default_rng(seed)
+    way[1:, 0] = rng.random(len(way) - 1) * 20.0
+    found = shortest_round(way, list(range(1, len(way))))
+    assert found.length == pytest.approx(length(way.tolist(), found.order))
+    assert found.proven and found.length == pytest.approx(shortest_tour(way)[0], abs=1e-6)
+
+
 @pytest.mark.parametrize("seed", range(20))
 def test_a_bad_order_to_begin_with_is_no_excuse(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("partway.planning.edges.rounds.round_trip", lambda _, places: list(places))

@@ -10,13 +10,12 @@ home. What loads say of S is in `load_cuts`.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from itertools import islice
+from itertools import chain, islice
 
 from partway.planning.edges.legs import Leg, Legs
 from partway.planning.edges.load_cuts import LoadCuts
 from partway.planning.edges.min_cut import Network, components
 from partway.planning.model.highs import Values
-from partway.planning.model.linear import Terms
 
 BROKEN = 1e-3  # of a visit
 CLEAR = 0.05  # broken by so much first: rows that hardly move anything are left for later
@@ -37,7 +36,8 @@ class Cuts:
         found = self._apart(driven, x) or self._joined(driven, x, CLEAR) or self._joined(driven, x, BROKEN)
         for cut in found:
             self._row(*cut)
-        for terms, least in islice(self.loads.broken(driven, x), MOST):
+        loads = islice(self.loads.broken(driven, x), MOST)
+        for terms, least in loads if found else chain(loads, self.loads.of_grades(driven, x)):
             self.linear.row("loads", "", terms, lower=least)
         return len(self.linear.rows) - rows
 
@@ -67,14 +67,7 @@ class Cuts:
                 yield _most_visited(side, visits)
 
     def _row(self, places: frozenset[int], stop: int) -> None:
-        legs = self.legs
-        if 2 * len(places) > legs.size:
-            across: Terms = [(c, 1.0) for c in legs.across(places)]
-            self.linear.row("joined", "", [*across, (legs.visits[stop], -2.0)], lower=0.0)
-        else:  # the same by the legs inside, of which there are fewer
-            inside: Terms = [(c, 1.0) for c in legs.inside(places)]
-            visits: Terms = [(legs.visits[p], -1.0) for p in places if p != stop]
-            self.linear.row("joined", "", [*inside, *visits], upper=0.0)
+        self.linear.row("joined", "", [*self.legs.crossing(places), (self.legs.visits[stop], -2.0)], lower=0.0)
 
 
 def _most_visited(places: frozenset[int], visits: Mapping[int, float]) -> Cut:

@@ -59,6 +59,18 @@ class LoadCuts:
         vehicle = self.pooled.model.instance.scenario.vehicle
         mosts = (vehicle.payload_kg, vehicle.volume_l) if vehicle is not None else (None, None)
         self.rooms = [self._room(most, bool(litres)) for litres, most in enumerate(mosts) if most is not None]
+        self.grades = self._grades()
+
+    def _grades(self) -> list[LoadLimit]:
+        """One for each grade that is sold in more than one place: all there is of it fits one trip."""
+        instance = self.pooled.model.instance
+        found: dict[int, LoadLimit] = {}
+        for (i, _, k), c in self.pooled.model.columns.lots.items():
+            lot = instance.lots[i]
+            place, most = instance.stops[lot.buyer], instance.supply[lot.grade]
+            if k == 0 and place is not None and most > 0.0:
+                found.setdefault(lot.grade, LoadLimit(most)).terms[place].append((self.pooled.column[c], 1.0))
+        return [one for one in found.values() if len(one.terms) > 1]
 
     def _room(self, most: float, by_litres: bool) -> LoadLimit:
         instance, room = self.pooled.model.instance, LoadLimit(most)
@@ -83,6 +95,13 @@ class LoadCuts:
             if self.pooled.trips > 1:
                 yield from self._whole_trips(driven, room, loads)
 
+    def of_grades(self, driven: Mapping[Leg, float], x: Values) -> Iterator[tuple[Terms, float]]:
+        """The same of one grade at a time."""
+        for grade in self.grades:
+            side = self._least_cut(driven, grade, {place: grade.load(x, place) for place in grade.terms})
+            if side:
+                yield self._row(side, grade, 2.0 / grade.most, 0.0)
+
     def _least_cut(self, driven: Mapping[Leg, float], room: LoadLimit, loads: Mapping[int, float]) -> Places:
         wanted = {place: 2.0 * load / room.most for place, load in loads.items()}
         supply, total = self.legs.size, sum(wanted.values())
@@ -95,8 +114,8 @@ class LoadCuts:
         return side - {supply} if flow < total - BROKEN else frozenset()
 
     def _row(self, places: Places, room: LoadLimit, per_unit: float, least: float) -> tuple[Terms, float]:
-        terms: Terms = [(c, 1.0) for c in self.legs.across(places)]
-        return [*terms, *((c, -per_unit * a) for p in sorted(places) for c, a in room.terms[p])], least
+        load = [(c, -per_unit * a) for p in sorted(places) for c, a in room.terms[p]]
+        return [*self.legs.crossing(places), *load], least
 
     def _whole_trips(
         self, driven: Mapping[Leg, float], room: LoadLimit, loads: Mapping[int, float]

@@ -18,7 +18,7 @@ from partway.planning.model.highs import EXACT, LEAN, Solver, Values
 from partway.planning.model.linear import Linear
 from partway.planning.tours.orders import Rows, length, round_trip
 from partway.planning.tours.tours import Matrix
-from partway.planning.tours.ways import least_both_ways
+from partway.planning.tours.ways import least_both_ways, turned_at_home
 
 MOST_ROUNDS = 60  # of cuts, over both stages
 BROKEN = 1e-4
@@ -42,7 +42,8 @@ class RoundTrip:
 def shortest_round(way: Matrix, places: Sequence[int]) -> RoundTrip:
     """From home (place 0) through all of these places and back.
 
-    Where the ways there and back differ, `least` is of what no round gets below, and seldom proves the order.
+    Where ways there and back differ between other places than home, too, `least` is of what no round gets below, and
+    seldom proves the order.
     """
     rows: Rows = way.tolist()
     order = round_trip(rows, places)
@@ -50,7 +51,8 @@ def shortest_round(way: Matrix, places: Sequence[int]) -> RoundTrip:
     if len(places) <= 2:
         return RoundTrip(tuple(order), known, known)
     try:
-        found, least = _Rounds(least_both_ways(way), [0, *sorted(places)]).solve(known)
+        turned = turned_at_home(way)
+        found, least = _Rounds(way if turned else least_both_ways(way), [0, *sorted(places)], turned).solve(known)
     except SolverFailed:
         return RoundTrip(tuple(order), known, 0.0)
     found = min(found, found[::-1], key=lambda order: length(rows, order))
@@ -60,15 +62,19 @@ def shortest_round(way: Matrix, places: Sequence[int]) -> RoundTrip:
 
 
 class _Rounds:
-    def __init__(self, way: Matrix, places: list[int]) -> None:
+    def __init__(self, way: Matrix, places: list[int], turned: bool) -> None:
+        """`turned`: legs out of home are others than legs back, and have columns of their own."""
         self.places, self.linear = places, Linear()
         self.column: dict[tuple[int, int], int] = {}
-        for a, b in itertools.combinations(range(len(places)), 2):
+        legs = list(itertools.combinations(range(len(places)), 2))
+        for a, b in [*legs, *((b, a) for a, b in legs if turned and not a)]:
             cost = -float(way[places[a], places[b]])
             self.column[a, b] = self.linear.column(f"leg({a}.{b})", cost, 1.0, integer=True)
         for a in range(len(places)):
-            legs = [(c, 1.0) for leg, c in self.column.items() if a in leg]
-            self.linear.row("ends", str(a), legs, 2.0, 2.0)
+            ends = [(c, 1.0) for leg, c in self.column.items() if a in leg]
+            self.linear.row("ends", str(a), ends, 2.0, 2.0)
+        if turned:
+            self.linear.row("ends", "out", [(c, 1.0) for (a, _), c in self.column.items() if a == 0], 1.0, 1.0)
 
     def solve(self, known: float) -> tuple[list[int], float]:
         """The order of the shortest round (empty if none was found) and a bound on all of them."""

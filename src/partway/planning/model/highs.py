@@ -128,20 +128,23 @@ class Solver:
         answer = self._answer()
         return replace(answer, bound=max(answer.bound, cutoff))
 
-    def again(self) -> tuple[float, Values] | None:
-        """Solve a relaxation again from where the last run ended; its objective and point, or None if infeasible.
+    def again(self, seconds: float = math.inf) -> tuple[float, Values] | None:
+        """Solve a relaxation again from where the last run ended; its objective and point.
 
-        For programmes that change a little and are solved many times: no presolve, no time limit, no duals.
+        None if it is infeasible or time is up. For programmes that change a little and are solved many times: no
+        presolve, no duals.
         """
         self._option("presolve", "off")
-        self._option("time_limit", highspy.kHighsInf)
+        until = self.highs.getRunTime() + max(0.0, seconds)
+        self._option("time_limit", until if math.isfinite(until) else highspy.kHighsInf)
         self._check(self.highs.run(), "run")
-        settled = (highspy.HighsModelStatus.kInfeasible, highspy.HighsModelStatus.kOptimal)
+        late = highspy.HighsModelStatus.kTimeLimit
+        settled = (highspy.HighsModelStatus.kInfeasible, highspy.HighsModelStatus.kOptimal, late)
         if self.highs.getModelStatus() not in settled:
             self.highs.clearSolver()  # numbers went wrong on the way here: once more from nothing
             self._check(self.highs.run(), "run")
         status = self.highs.getModelStatus()
-        if status == highspy.HighsModelStatus.kInfeasible:
+        if status in (highspy.HighsModelStatus.kInfeasible, late):
             return None
         if status != highspy.HighsModelStatus.kOptimal:
             raise SolverFailed(f"the solver stopped with status {self.highs.modelStatusToString(status)}")

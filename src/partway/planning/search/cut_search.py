@@ -4,8 +4,9 @@
 2. One short round through all of them is cut into trips where the vehicle is full, and where those take too long the
    stops that are worth most are chosen (`first_stops`). The best tours of those stops are found and the plan is solved
    for them. If the programme is large, other ways to share out the stops are tried, and that is all.
-3. The pooled programme is solved with whole legs. With one trip its stops are planned and then excluded, until nothing
-   better is left. With several the trips that its legs make are planned, too.
+3. The relaxation gets more cuts, and what it visits then is tried, too. The pooled programme is solved with whole legs.
+   With one trip its stops are planned and then excluded, until nothing better is left. With several the trips that its
+   legs make are planned, too.
 4. With several trips the whole programme is solved again and again, each time with rows that bound the driving of the
    stops it chose last (`tour_bounds`).
 """
@@ -21,7 +22,7 @@ from itertools import islice, product
 from partway.planning.model.highs import EXACT, LEAN, Solver, Values
 from partway.planning.model.milp import Model
 from partway.planning.model.pooled import pool
-from partway.planning.search.edge_search import EdgeSearch
+from partway.planning.search.edge_search import MORE_ROUNDS, EdgeSearch
 from partway.planning.search.first_stops import LOADED, FirstStops
 from partway.planning.search.neighbours import Neighbours
 from partway.planning.search.stages import Fixed, FixedTours
@@ -30,6 +31,7 @@ from partway.planning.search.tour_search import LARGE
 
 TINY = 1e-9  # hours
 YES = 0.5
+RELAXING, DIVING = 0.4, 0.4  # of the time: the rest is for plans, however slowly the relaxation gets near
 FROM_WHOLE = 2  # ways to share out whole visits
 FEW = 8  # ways to share out that are tried before the whole programme where that is not large
 WORTH_HALVING = 2.0  # seconds
@@ -56,7 +58,7 @@ class CutSearch:
         self.large = sum(loose.linear.integer) > LARGE
         self.tried: set[Stops] = set()
         self.ranked: list[tuple[float, int, Stops]] = []  # by what their relaxation is worth
-        self.settled = self.edges_over = self.climbed = False
+        self.settled = self.edges_over = self.climbed = self.tight = False
         self.planned: Toured | None = None  # the tours of the best plan
         self.settled_stops: list[Stops] = []
         self.first: FirstStops | None = None
@@ -65,7 +67,7 @@ class CutSearch:
     def step(self, objective: float, seconds: float) -> Better | None:
         """Try once more: a plan better than `objective`, the bounds that fix its tours, and the tours; or None."""
         if self.proposals is None:
-            self.edges.relax(seconds)
+            self.edges.relax(RELAXING * seconds)
             self._bounded(self.edges.bound)
             self.proposals = self._shares(seconds)
             return self._first(objective, seconds)
@@ -81,6 +83,8 @@ class CutSearch:
             return self._best(heapq.heappop(self.ranked)[-1], objective, seconds)
         if self.large:
             return None
+        if not self.tight:
+            return self._tighter(objective, seconds)
         return self._whole(objective, seconds) if self.edges_over else self._by_edges(objective, seconds)
 
     @property
@@ -90,6 +94,14 @@ class CutSearch:
         """
         return self.large and self.settled and not self.ranked
 
+    def _tighter(self, objective: float, seconds: float) -> Better | None:
+        """More cuts, now that there is a plan, and the plans that the closer relaxation proposes."""
+        self.tight, self.climbed = True, False
+        self.edges.relax(RELAXING * seconds, MORE_ROUNDS)
+        self._bounded(self.edges.bound)
+        self.proposals = self._shares(seconds)
+        return self._first(objective, seconds)
+
     def _bounded(self, bound: float) -> None:
         self.bound = min(self.bound, bound)
 
@@ -97,7 +109,7 @@ class CutSearch:
         """Ways to share out what the relaxation visits, whole visits first."""
         if self.edges.x is None or not self.trips:
             return
-        whole = None if self.large else self.edges.dive(seconds)
+        whole = None if self.large else self.edges.dive(DIVING * seconds)
         self.first = FirstStops(self.cuts, self.pooled, self.edges.x)
         if whole is not None:
             yield from islice(FirstStops(self.cuts, self.pooled, whole).proposals(), FROM_WHOLE)

@@ -20,6 +20,7 @@ from partway.planning.search.tour_bounds import Stops, TourCuts
 MOST_ROUNDS = 60  # of cuts in the relaxation
 WORTH_A_ROUND = 1e-7  # of the bound: what a round of cuts has to take off it, over a few rounds
 FEW = 4  # rounds that may bring less
+MORE_ROUNDS, TEN, PART = 240, 10, 0.01  # beyond MOST_ROUNDS, as long as the last ten brought that part of all that came
 ROUNDS_OF_REACH = 4
 YES = 0.5
 WHOLE = 1e-6
@@ -34,25 +35,29 @@ class EdgeSearch:
         self.cuts = Cuts(self.legs)
         self.bound = math.inf
         self.x: Values | None = None
+        self.until = math.inf
         self.solver, self.rows = Solver(pooled.linear, relaxed=True), len(pooled.linear.rows)
 
-    def relax(self, seconds: float) -> None:
-        """Solve the relaxation with cuts until none is broken, little is gained, or time is up."""
-        until = time.monotonic() + seconds
+    def relax(self, seconds: float, most: int = MOST_ROUNDS) -> None:
+        """Solve the relaxation with cuts until none is broken, little is gained, or time or rounds are up."""
+        self.until = time.monotonic() + seconds
         first = self.solver.run(seconds)
         if first.x is None:
             return
         x = self._learn(first.bound, first.x)
-        dull = 0
-        for number in range(MOST_ROUNDS):
+        dull, bounds = 0, [self.bound]
+        for number in range(most):
+            if number >= MOST_ROUNDS and bounds[-TEN] - bounds[-1] < PART * (bounds[0] - bounds[-1]):
+                return
             found = self.cuts.add(x)
             if number < ROUNDS_OF_REACH:
                 found += add_reach(self.pooled, x)
-            answer = self._again() if found and time.monotonic() <= until else None
+            answer = self._again() if found else None
             if answer is None:
                 return
             dull = dull + 1 if self.bound - answer[0] < WORTH_A_ROUND * max(1.0, abs(answer[0])) else 0
             x = self._learn(*answer)
+            bounds.append(self.bound)
             if dull == FEW:
                 return
 
@@ -61,27 +66,29 @@ class EdgeSearch:
         return x
 
     def _again(self) -> tuple[float, Values] | None:
-        """Solve the relaxation again with the rows that are new."""
+        """Solve the relaxation again with the rows that are new; None if it is infeasible or time is up."""
         linear = self.pooled.linear
         for r in range(self.rows, len(linear.rows)):
             self.solver.add_row(linear.rows[r], linear.row_lower[r], linear.row_upper[r])
         self.rows = len(linear.rows)
-        return self.solver.again()
+        left = self.until - time.monotonic()
+        return self.solver.again(left) if left > 0.0 else None
 
     def dive(self, seconds: float) -> Values | None:
         """A point of the relaxation in which every visit is whole: they are rounded one by one, the surest first.
 
-        None where that leads nowhere or time is up.
+        None where that leads nowhere; where time is up, as far as it came.
         """
-        until, x = time.monotonic() + seconds, self.x
+        self.until, x = time.monotonic() + seconds, self.x
         rounded: set[int] = set()
-        while x is not None and time.monotonic() <= until:
+        while x is not None and time.monotonic() <= self.until:
             parts = {c: float(x[c]) for c in self.pooled.visits.values() if abs(x[c] - round(float(x[c]))) > WHOLE}
             if not parts:
                 break
             column = min(parts, key=lambda c: (abs(parts[c] - round(parts[c])), c))
             rounded.add(column)
-            x = self._rounded(column, float(round(parts[column])))
+            further = self._rounded(column, float(round(parts[column])))
+            x = x if further is None and time.monotonic() > self.until else further
         upper = self.pooled.linear.upper
         self.solver.bounds({c: (0.0, upper[c]) for c in rounded})
         return x

@@ -43,12 +43,21 @@ def least_both_ways(way: Matrix) -> Matrix:
     way in changes no trip. With half the mean difference put on, both directions are near one another, and the lesser
     counts.
     """
-    if np.allclose(way, way.T, rtol=1e-12, atol=1e-12):
+    if _same_both_ways(way):
         return way
     lean = (way.T - way).mean(axis=1) / 2.0
     even = way + lean[:, None] - lean[None, :]
     least: Matrix = np.minimum(even, even.T)
     return least
+
+
+def turned_at_home(*ways: Matrix) -> bool:
+    """Whether it matters which way the legs of home are driven, and of no other leg: as where trips end elsewhere."""
+    return not all(map(_same_both_ways, ways)) and all(_same_both_ways(way[1:, 1:]) for way in ways)
+
+
+def _same_both_ways(way: Matrix) -> bool:
+    return bool(np.allclose(way, way.T, rtol=1e-12, atol=1e-12))
 
 
 def shortest_ways(weight: Matrix, km: Matrix, hours: Matrix) -> Between:
