@@ -31,7 +31,7 @@ HEAD = f"{'instance':10} {'solver':10} {'seconds':>8} {'to plain':>8} {'gap':>8}
 
 @dataclass(frozen=True)
 class Terms:
-    """On what terms all solvers run: processor seconds each, the gap asked for, who takes part, and where it is kept."""
+    """On what terms all solvers run: processor seconds each, the gap asked for, who takes part, where it is kept."""
 
     seconds: float
     gap: float
@@ -69,12 +69,16 @@ def line(name: str, solver: str, report: Report, plain: Report, asked: float) ->
     return f"{name:10} {solver:10} {took:>8} {ratio:>8} {shown:>8} {objective:>14} {report['memory']:6.0f}"
 
 
+def _times(report: Report) -> float:
+    return float(report["seconds"] / report["relaxation"])
+
+
 def details(report: Report) -> str:
     """What only our search reports."""
     return (
         f"{'':10} {report['columns']} columns, {report['rows']} rows; build {report['build']:.3f} s,"
         f" model {report['formulate']:.3f} s, relaxation {report['relaxation']:.3f} s,"
-        f" {100 * report['relaxation_above']:.2f} % above, search {report['seconds'] / report['relaxation']:.1f} times it;"
+        f" {100 * report['relaxation_above']:.2f} % above, search {_times(report):.1f} times it;"
         f" first plan {report['first_seconds']:.2f} s, {report['first_wall']:.2f} s on the wall,"
         f" gap {report['first_gap']:.1e}; second opinion {report['second_opinion']:.3f} s"
     )
