@@ -3,8 +3,9 @@
 .venv/bin/python benchmarks/scale.py [--axes years,waiting,kinds,buyers] [--results FILE] [--most 3]
 .ci/postgres with .venv/bin/python benchmarks/scale.py     on PostgreSQL, too
 
-Each town has a process of its own. Seconds are of the processor, so a busy machine tells the same story. "grows" is the
-slope of the line through the last three points, both axes logarithmic: 0 does not grow, 1 is in proportion, 2 is square.
+Each town has a process of its own. Seconds are of the processor, so a busy machine tells the same story. "grows" is
+the slope of the line through the last three points, both axes logarithmic: 0 does not grow, 1 is in proportion, 2 is
+square.
 With `--results` a stopped run goes on.
 """
 
