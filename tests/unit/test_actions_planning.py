@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Hashable
 from dataclasses import replace
 from pathlib import Path
 
@@ -18,6 +19,7 @@ from partway.actions.demo.months import replayed
 from partway.actions.haul.scenario import Overrides, scenario_from_book
 from partway.actions.home.settings import set_
 from partway.actions.plans.plan import Limits, plan
+from partway.catalogue import shipped
 from partway.errors import Refused
 from partway.ledger.memory import MemoryBook
 from partway.planning.instance.build import build
@@ -214,3 +216,24 @@ def test_grades_of_ones_own_are_not_written() -> None:
     copper = scenario.grades["copper-2"]
     with pytest.raises(Refused, match="as they are shipped"):
         scenario_text(replace(scenario, grades={**scenario.grades, "copper-2": replace(copper, name="mine")}))
+
+
+def test_a_ledger_is_asked_as_often_for_many_prices_as_for_two(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Asking whether it changed is a message to a server each time, and there was one for each price."""
+    asked: list[int] = []
+    mark = MemoryBook.mark
+
+    def counted(book: MemoryBook) -> Hashable:
+        asked[-1] += 1
+        return mark(book)
+
+    day, taken = busy_day(), [grade for grade in shipped().grades if grade.startswith(("al-", "brass", "stainless"))]
+    assert len(taken) > 10
+    for grades in (taken[:2], taken[2:]):
+        for grade in grades:
+            day.do(quote, "harbour", grade, "1.10 /kg")
+        asked.append(0)
+        with monkeypatch.context() as patch:
+            patch.setattr(MemoryBook, "mark", counted)
+            assert scenario_from_book(day.book, ON).buyers
+    assert 0 < asked[0] == asked[1]

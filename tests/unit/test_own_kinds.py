@@ -32,8 +32,8 @@ from partway.storage.scenario.write import scenario_text
 from partway.things.anatomy import Anatomy
 from partway.things.units import ShownUnits
 from partway.valuing.known import catalogue_of
+from partway.valuing.own_kinds import kind_or_flaw, unsound_kinds
 from partway.valuing.own_kinds import own_kinds as own_kinds_of
-from partway.valuing.own_kinds import unsound_kinds
 
 SPA = """
 [[anatomy]]
@@ -103,6 +103,29 @@ def test_the_latest_word_counts_and_can_be_taken_back() -> None:
     assert spa(day.book).whole.mass.likely == 2.0
     day.do(correct, str(first.undo[0]))
     assert own_kinds_of(day.book) == {}
+
+
+def test_a_text_is_read_once_however_often_the_ledger_changes(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With a thousand kinds of one's own reading them takes a second, and a page asks for them five times."""
+    read: list[str] = []
+
+    def reading(text: str, kind: str) -> Anatomy | BadCatalogue:
+        read.append(kind)
+        return kind_or_flaw(text, kind)
+
+    monkeypatch.setattr("partway.valuing.own_kinds.kind_or_flaw", reading)
+    day = Day()
+    day.do(own_kinds.add_kinds, SPA)
+    day.do(
+        own_kinds.add_kinds, SPA.replace("foot-spa", "hand-spa").replace("Foot", "Hand").replace("massage", "finger")
+    )
+    assert set(own_kinds_of(day.book)) == {"foot-spa", "hand-spa"}
+    before = len(read)
+    day.do(finds.find, "foot-spa")
+    assert set(own_kinds_of(day.book)) == {"foot-spa", "hand-spa"} and len(read) == before
+    day.do(own_kinds.add_kinds, HEAVY)
+    assert own_kinds_of(day.book)["foot-spa"].whole.mass.likely == 4.0
+    assert read[before:].count("hand-spa") == 0 and "foot-spa" in read[before:]
 
 
 def test_it_is_given_up_and_its_finds_stay() -> None:

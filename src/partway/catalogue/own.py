@@ -15,7 +15,7 @@ from partway.quantities import shown
 from partway.things.anatomy import Anatomy
 
 NAMES_MOST = 12  # of a key, joined by dots
-REMEMBERED = 512  # texts: a ledger is asked for its kinds again and again
+REMEMBERED = 2048  # texts: a ledger is asked for its kinds again and again, and one more than this reads all anew
 
 
 def own_kind(text: str, kind: str) -> Anatomy:

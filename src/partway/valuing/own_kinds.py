@@ -8,6 +8,8 @@ from partway.errors import BadCatalogue
 from partway.ledger.book import Book
 from partway.things.anatomy import Anatomy
 
+_Read = tuple[str, Anatomy | BadCatalogue]  # a text, and what it says
+
 
 def own_kinds(book: Book) -> Mapping[str, Anatomy]:
     """Kinds of one's own, by id. One that today's catalogue would not take is left out: `unsound_kinds` says why."""
@@ -25,7 +27,16 @@ def texts_of(book: Book) -> dict[str, str]:
 
 
 def _kinds(book: Book) -> dict[str, Anatomy | BadCatalogue]:
-    return {kind: kind_or_flaw(text, kind) for kind, text in texts_of(book).items()}
+    return {kind: found for kind, (_, found) in book.onward(_read_anew).items()}
+
+
+def _read_anew(book: Book, before: dict[str, _Read] | None) -> dict[str, _Read]:
+    """Each kind with its text; only texts that changed are read again, as a page asks several times for all of them."""
+    known, found = before or {}, {}
+    for kind, text in texts_of(book).items():
+        last = known.get(kind)
+        found[kind] = last if last is not None and last[0] == text else (text, kind_or_flaw(text, kind))
+    return found
 
 
 def kind_or_flaw(text: str, kind: str) -> Anatomy | BadCatalogue:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from partway.catalogue import shipped
+from partway.lazily import lazily
 from partway.ledger.book import Book
 from partway.ledger.events.kinds import Postage as SaidPostage
 from partway.ledger.events.kinds import Quoted, Traded
@@ -16,7 +17,7 @@ from partway.things.ages import OLD_DAYS
 from partway.things.buyers import is_reached, takes
 from partway.things.estimate import Estimate
 from partway.things.scenario import HOME, Buyer, Point, Postage, Quote, Road
-from partway.valuing.learned.prices import moves_in, price_today
+from partway.valuing.learned.prices import Moves, moves_in, price_today
 from partway.valuing.price_book import PriceBook, ends_of
 
 
@@ -102,6 +103,11 @@ class Sellers:
             return False
         return True
 
+    @lazily
+    def _moves(self) -> Moves:
+        """Asked for once: whether the ledger changed meanwhile is a message to the server for each price."""
+        return moves_in(self.book)
+
     def _quote(self, said: Quoted, tiers: int) -> Quote:
         self._units.append(said.unit)
         age = (self.on - said.on).days
@@ -111,7 +117,7 @@ class Sellers:
         minimum, from_kg, most, piece = (
             float(Decimal(mg) / MG_PER_KG) for mg in (said.minimum_mg, said.from_mg, said.most_mg, said.piece_mg)
         )
-        price = Estimate.exact(per_kg) if piece else price_today(moves_in(self.book), said.grade, per_kg, age)
+        price = Estimate.exact(per_kg) if piece else price_today(self._moves, said.grade, per_kg, age)
         ends = ends_of(said)
         price = spread(price, ends) if ends else price
         quote = Quote(said.grade, price, said.on, minimum, from_kg, most or None, ends=ends)
