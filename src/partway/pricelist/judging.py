@@ -19,6 +19,7 @@ from partway.pricelist.against.compared import (
 )
 from partway.pricelist.against.earlier import moved, told_by_list, told_by_older, usual_first, usual_of
 from partway.pricelist.asking.columns import in_that_column, paid_so
+from partway.pricelist.asking.leftover import leftovers_asked
 from partway.pricelist.asking.lots import open_lot
 from partway.pricelist.asking.once import (
     asked_once,
@@ -65,7 +66,7 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     ]
     sheet = replace(sheet, coppers=coppers_of(said, names, sheet))
     copper = copper_of(said, names, sheet)
-    sheet = replace(sheet, implied=implied_copper(said, names, sheet))
+    sheet = replace(sheet, implying=implied_copper(said, names, sheet))
     names = [told_by_list(one[2], name, (said, names), sheet) for one, name in zip(said, names, strict=True)]
     names = [told_apart(item, name, sheet, copper) for (_, _, item), name in zip(said, names, strict=True)]
     names = [usual_first(item, name, sheet) for (_, _, item), name in zip(said, names, strict=True)]
@@ -79,7 +80,7 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
         _line(one, name, sheet, copper, smallest.get(name[0] or "") if one[2].from_lot else None)
         for one, name in zip(said, names, strict=True)
     ]
-    return asked_once(_once_each(lines, sheet), sheet)
+    return asked_once(leftovers_asked(_once_each(lines, sheet), sheet), sheet)
 
 
 def _named(item: Item, sheet: ListSheet) -> Names:

@@ -108,6 +108,7 @@ class Tongue:
     speaks: Words
     old_columns: Phrases
     notes: Words
+    over_prices: Words
     since: Phrases
     unchanged: Phrases
     from_money: Phrases

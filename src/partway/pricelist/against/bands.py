@@ -11,6 +11,7 @@ from partway.pricelist.lines import ListSheet
 
 COPPER = "copper-2"  # what every ratio is relative to
 ABSURD = 20.0  # a reading so many times what is expected is none
+FARTHER = 4.0  # the same where nothing but other prices of the list is there to compare with
 FAR = 3.0  # a price this many times the expected one, or one this many times smaller, is asked about
 
 
@@ -25,7 +26,7 @@ class Band:
     low: float
     high: float
     likely: float
-    by: Literal["last", "copper", "smallest", "others"]
+    by: Literal["last", "copper", "smallest", "others", "list"]
     absurd: float = inf
 
     def holds(self, per_kg: Decimal) -> bool:
@@ -47,11 +48,13 @@ def band_of(grade: str, sheet: ListSheet, copper: float | None, smallest: float 
     others = sheet.other_copper(grade)
     if grade == COPPER and not smallest and others:
         return around(others, "others")
-    copper = copper or others
+    by: Literal["copper", "list"] = "copper" if copper or others else "list"
+    copper = copper or others or sheet.implied_without(grade)
     if ratio is None or ratio.likely <= 0.0 or copper is None or copper <= 0.0 or grade == COPPER:
         return around(smallest, "smallest") if smallest else None
-    low, high = min(ratio.low, ratio.likely / FAR), max(ratio.high, ratio.likely * FAR)
-    return Band(low * copper, high * copper, ratio.likely * copper, "copper")
+    far = FAR if by == "copper" else FARTHER
+    low, high = min(ratio.low, ratio.likely / far), max(ratio.high, ratio.likely * far)
+    return Band(low * copper, high * copper, ratio.likely * copper, by)
 
 
 def _absurd(grade: str, last: float, sheet: ListSheet) -> float:

@@ -15,6 +15,7 @@ from partway.pricelist.asking.columns import (
     is_payer,
     of_one_table,
 )
+from partway.pricelist.asking.leftover import ask_rest, is_rest
 from partway.pricelist.asking.questions import LEAVE_OUT, either, price_text
 from partway.pricelist.lines import EACH, PIECES, GradeChoice, Item, ListedLot, ListSheet, PriceLine
 from partway.quantities import plain_text
@@ -24,7 +25,7 @@ from partway.things.units import TONS
 ONE_BY_ONE = "one by one"
 ONE_MORE = 0.4  # how well words fit the one name that has about half of them
 MOST_CENTS = 100  # whole numbers below may be cents; one above may be a price for a ton, of iron and steel it rather is
-Settles = Literal["whole", "near", "column", "pays", "lots", "tons", "unknown", "silent"]
+Settles = Literal["whole", "near", "column", "pays", "lots", "tons", "unknown", "silent", "rest", "headed_in"]
 LEAVE_ALL = "leave all out"
 
 
@@ -152,8 +153,22 @@ def left_out(item: Item, grade: str | None, candidates: Sequence[tuple[str, floa
     return (unknown and sheet.unknown == LEAVE_ALL) or (bool(grade) and item.bare and sheet.silent == LEAVE_ALL)
 
 
+def is_headed(line: PriceLine) -> bool:
+    """Whether a line asks what it is per because a row above names a unit and was not read as a heading."""
+    return line.asks == "unit" and line.item.headed and set(line.item.units) != set(TONS)
+
+
+def _ask_headed(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
+    names = few_of([sheet.grades[line.grade].name for line in lines if line.grade])
+    units = tuple(dict.fromkeys(unit for line in lines for unit in line.item.units))
+    choices = tuple(GradeChoice(unit, f"per {unit}", lines[0].item, settles=("headed_in", unit)) for unit in units)
+    return f"What are the prices of {names} per: {either(units)}?", choices
+
+
 def in_that_ton(item: Item, sheet: ListSheet) -> Item:
-    """The item in the ton that was answered for the list, where it said no more than a ton."""
+    """The item in the ton that was answered for the list, where it said no more than a ton; so with a heading's unit."""
+    if item.headed and sheet.headed_in in item.units and set(item.units) != set(TONS):
+        item = replace(item, units=(sheet.headed_in,))
     if sheet.tons not in TONS:
         return item
 
@@ -200,4 +215,6 @@ GROUPS: tuple[tuple[Settles, Callable[[PriceLine], bool], Ask], ...] = (
     ("tons", is_ton, _ask_ton),
     ("unknown", is_unknown, _ask_unknown),
     ("silent", is_silent, _ask_silent),
+    ("rest", is_rest, ask_rest),
+    ("headed_in", is_headed, _ask_headed),
 )

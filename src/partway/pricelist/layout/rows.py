@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from partway.pricelist.lines import SaidOver
+from partway.pricelist.lines import ListedLot, SaidOver
+from partway.pricelist.measures import clause_at
 from partway.spoken.numbers import word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token
 from partway.spoken.tongue import Hearing
-from partway.spoken.units import SaidUnit, per_at
+from partway.spoken.units import SaidUnit, per_at, unit_name_at
 
 ROW = frozenset(["\n", "\r"])
 CELL = frozenset(["|", "\t"])
@@ -93,8 +94,36 @@ def named_heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tupl
             taken |= set(range(n, found.end))
         elif word_at(tokens, n) in tongue.hundredths - {"c"}:
             says, taken = replace(says, hundredths=True), taken | {n}
+        elif says.units and word_at(tokens, n) == "(" and (bound := _bound_at(tokens, n, hearing)) is not None:
+            says, taken = replace(says, minimum=bound[0]), taken | set(range(n, bound[1]))
     left = [n for n in row if n not in taken]
     if any(tokens[n].kind == "number" or is_cell(tokens[n]) or amount_at(tokens, n, hearing) for n in left):
         return None
-    named = any(tokens[n].kind in {"word", "grade"} for n in left)
+    named = any(tokens[n].kind in {"word", "grade"} for n in left) or says.minimum is not None
     return (Heading(end, says), frozenset(taken)) if says.units and named else None
+
+
+def _bound_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[ListedLot, int] | None:
+    """The least lot that brackets say, and where they end: "(5 ton min)"."""
+    clause = clause_at(tokens, at + 1, hearing)
+    if clause is None or clause[0] == "below" or word_at(tokens, clause[2]) != ")":
+        return None
+    return clause[1], clause[2] + 1
+
+
+def doubted_at(tokens: Sequence[Token], at: int, head: SaidOver, hearing: Hearing) -> SaidOver | None:
+    """What a row that names one unit, and is no heading that could be read, leaves open: that unit, or the one before.
+
+    Never where an amount stands in it, or where both are the same.
+    """
+    end = next((n for n in range(at, len(tokens)) if is_row(tokens[n])), len(tokens))
+    found = {named[0] for n in range(at, end) if (named := unit_name_at(tokens, n, hearing)) is not None}
+    said = found.pop() if len(found) == 1 else ()
+    if any(tokens[n].kind in {"number", "grade"} or amount_at(tokens, n, hearing) for n in range(at, end)):
+        return None
+    before = head.units or ((hearing.unit,) if not head.each else ())
+    per = any(word_at(tokens, n) in hearing.tongue.over_prices for n in range(at, end))
+    if not said or not per or said == before or set(before) > set(said):
+        return None
+    return SaidOver(units=tuple(dict.fromkeys((*said, *before))), each=head.each and not before)
+

@@ -8,7 +8,7 @@ from typing import Literal
 
 from partway.pricelist.joining import headed_as, joined
 from partway.pricelist.layout.asides import is_aside, row_at
-from partway.pricelist.layout.rows import Heading, heading_at, is_cell, is_row, named_heading_at
+from partway.pricelist.layout.rows import Heading, doubted_at, heading_at, is_cell, is_row, named_heading_at
 from partway.pricelist.layout.sentences import STOPS
 from partway.pricelist.lines import Item, ListSheet, SaidOver
 from partway.pricelist.measures import clause_at, limit_at, lot_at
@@ -51,6 +51,8 @@ class Walk:
         found = heading_at(self.tokens, self.at, self.hearing)
         named = named_heading_at(self.tokens, self.at, self.hearing) if found is None else None
         self.over, self.passed = named or (None, frozenset())
+        if found is None and named is None:
+            self.head = doubted_at(self.tokens, self.at, self.head, self.hearing) or self.head
         if found is not None:
             self.at, said = found.end, found.says
             kept = said if said.units or said.each else self.head
