@@ -26,7 +26,7 @@ from partway.spoken.money import Heard, pays_behind
 from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token, tokens_of
-from partway.spoken.units import per_at, unknown_unit_at
+from partway.spoken.units import SaidUnit, per_at, unknown_unit_at
 
 CELLS = {"batteries", "careful"}  # the families of all batteries
 
@@ -59,7 +59,7 @@ class _Reader(ChangeWalk):
                 self.at += 1
             elif not (
                 self._term() or self._limit() or self._shared() or self._refusal() or self._free() or self._lot()
-                or self.bracketed(token) or self.moved() or self.passing() or self._number_name() or self._price()
+                or self.bracketed(token) or self.moved() or self.corrected() or self.passing() or self._number_name() or self._price()
             ):  # fmt: skip
                 self._other(token)
         self.close()
@@ -86,6 +86,7 @@ class _Reader(ChangeWalk):
         if self.unchanged():
             return True
         end = phrase_end(self.tokens, self.at, self.hearing.tongue.open_prices)
+        end = (phrase_end(self.tokens, end, self.hearing.tongue.passing) or end) if end is not None else None
         if end is None or self.item.prices or not self.ends(end) or not (self.item.named or self.cell):
             return False
         return self.take(end, replace(self.item, open_price=True), "")
@@ -132,6 +133,11 @@ class _Reader(ChangeWalk):
         return self.take(end, replace(self.item, shared="before" if self.item.named else "after"), "")
 
     def _refusal(self) -> bool:
+        if word_at(self.tokens, self.at) == "not" and self.item.prices:
+            wrong = amount_at(self.tokens, self.at + 1, self.hearing)  # "2.90 not 2.95"
+            if wrong is not None:
+                self.at = wrong[1]
+                return True
         end = phrase_end(self.tokens, self.at, self.hearing.tongue.refusals)
         if end is None and word_at(self.tokens, self.at) == "no":
             named = self.item.named and not self.item.prices  # "motors no": after the name; "no motors": before it
@@ -140,12 +146,20 @@ class _Reader(ChangeWalk):
             end = end or self.at + 1  # "no tires no propane tanks"
         if end is None or self._describes(end):
             return False
+        self._drop_talk(end)
         if self.item.prices and self._without_cells(end):
             return self.take(end + 1, self.item, "")  # "laptops 1.10 no battery": as they pay for it, not a refusal
         bounds = not self.item.named and (self.item.minimum or self.item.most)  # "minimum 20 lb, no tires"
         if self.item.prices or self.item.refuses or bounds:
             self.close()
         return self.take(end, replace(self.item, refuses=True, refuses_first=not self.item.named), "refusal")
+
+    def _drop_talk(self, end: int) -> None:
+        """Drops words of no grade before a refusal whose things come behind it: "Reminder we can not take tires"."""
+        lexicon = self.sheet.lexicon
+        talk = self.item.named and not (self.item.prices or self.item.exact) and not lexicon.knows(self.item.words)
+        if talk and not lexicon.untraded(self.item.words) and not self.ends(end) and end > self.at + 1:
+            self.item = Item()
 
     def _without_cells(self, at: int) -> bool:
         """Whether one word, and nothing more, stands there that means batteries of any sort, behind another thing."""
@@ -229,13 +243,23 @@ class _Reader(ChangeWalk):
         heard, self.pays = heard.negative() if self.pays else heard, False
         if word_at(self.tokens, end) in self.hearing.tongue.relative and self._no_figure(end + 1):
             heard, end = replace(heard, fault="it is said against another price"), end + 1
-        item = replace(self.item, prices=(*self.item.prices, heard))
         per = per_at(self.tokens, end, self.hearing)
+        if per is not None and self._otherwise(per):
+            name = Item(words=self.item.words, exact=self.item.exact, cuts=self.item.cuts)
+            self.close()  # "9 each or 24c/lb": two prices, of which one counts
+            self.item = name
+        item = replace(self.item, prices=(*self.item.prices, heard))
         if per is not None:
             item, end = priced_per(item, per), per.end
         elif (unknown := unknown_unit_at(self.tokens, end, self.hearing)) and not self.sheet.lexicon.knows((unknown,)):
             item, end = replace(item, fault=unknown), end + 2  # "4.34/b"
         return self.take(end, item, "price")
+
+    def _otherwise(self, per: SaidUnit) -> bool:
+        """Whether a second price is per something else than the first of the same name."""
+        said = self.item.units or self.item.each
+        other = per.each != self.item.each or (per.units and per.units != self.item.units)
+        return bool(self.item.prices and said and not self.item.headed and (per.units or per.each) and other)
 
     def _of_time(self, end: int) -> bool:
         """Whether a number is one of days or hours: "payment within 3 days", "5 business days"."""
@@ -269,6 +293,9 @@ class _Reader(ChangeWalk):
                 self.item = replace(self.item, drawn=True)
             if token.text == ":" and self.last == "name" and not self.item.colon:
                 self.item = replace(self.item, colon=len(self.item.words))
+            self.at += 1
+        elif token.text.isdigit() and word_at(self.tokens, self.at + 1) in {"%", "percent", "pct"}:
+            self.add((f"{token.text}%",))  # "insulated wire 85 %"
             self.at += 1
         else:
             self.add((token.text,))

@@ -175,7 +175,7 @@ def _is_remark(item: Item, name: Names, sheet: ListSheet) -> bool:
     whole = grade is not None or sheet.lexicon.match(item.words)[1]
     if item.named and not whole and sheet.lexicon.untraded(item.words):
         return True
-    if whole or item.prices or item.each or item.units or not item.named:
+    if whole or item.prices or item.each or item.units or not item.named or item.moved:
         return False
     plain = [word for word in item.words if word in FIRST_TWO.values() or not any(char.isdigit() for char in word)]
     if not item.refuses and len(plain) < len(item.words) and sheet.lexicon.match(plain)[1]:
@@ -226,11 +226,22 @@ def _payer_open(item: Item, grade: str, found: Priced, sheet: ListSheet) -> bool
 
 def _once_each(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
     """Asks about lines that give a grade two different prices for the same lots; the same one twice does no harm."""
+    lines = [_corrected(line, lines[at + 1 :]) for at, line in enumerate(lines)]
     said: dict[tuple[str | None, int], set[tuple[Decimal | None, int, int, int]]] = {}
     for line in (line for line in lines if line.status == "understood"):
         per_kg = None if line.per_kg is None else round(line.per_kg, 15)  # 0.09 /lb is 180 /short ton
         said.setdefault(lot_key(line), set()).add((per_kg, line.minimum_mg, line.most_mg, line.most_pieces))
     return [_keep_one(line, lines, sheet) if len(said.get(lot_key(line), ())) > 1 else line for line in lines]
+
+
+def _corrected(line: PriceLine, behind: Sequence[PriceLine]) -> PriceLine:
+    """The line as one that is passed over, where a later one of the same grade takes its place: "sorry, 19"."""
+    if line.status != "understood":
+        return line
+    better = any(
+        other.item.corrects and other.status == "understood" and lot_key(other) == lot_key(line) for other in behind
+    )
+    return remark(line, "corrected") if better else line
 
 
 def _keep_one(line: PriceLine, lines: Sequence[PriceLine], sheet: ListSheet) -> PriceLine:
@@ -242,6 +253,11 @@ def _keep_one(line: PriceLine, lines: Sequence[PriceLine], sheet: ListSheet) -> 
         return replace(line, status="ambiguous", asks="with")
     status, asks, question, choices = keep_one(same, sheet.grades[line.grade].name)
     return replace(line, status=status, asks=asks, question=question, choices=choices)
+
+
+def remark(line: PriceLine, why: PassedOver) -> PriceLine:
+    """The line as one of which nothing is kept."""
+    return replace(line, status="remark", grade=None, price=None, refuses=False, passed_over=why)
 
 
 def lot_key(line: PriceLine) -> tuple[str | None, int]:

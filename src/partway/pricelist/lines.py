@@ -21,7 +21,7 @@ Status = Literal[
 ]  # a remark says no price: it is passed over
 Asks = Literal["", "grade", "price", "unit", "mass", "piece", "twice", "with", "fee", "rest"]  # with: with another line
 # ticket: it is about the whole ticket; left out: its name is of no grade, or it has no price, and that was answered
-PassedOver = Literal["", "no price", "heading", "when asked", "ticket", "left out"]
+PassedOver = Literal["", "no price", "heading", "when asked", "ticket", "left out", "corrected"]
 LotField = Literal["from_lot", "minimum", "most", "piece", "below"]
 EACH = "each"  # the unit of a price by the piece
 IMPLIED_BY = 2  # prices of other grades that are held against one where no copper is
@@ -73,7 +73,7 @@ class Item:
     or a dash stands between name and price. `compound`: a stroke stood close between two of its words. `moved`: by
     how much the price rose since it was last said, below zero where it fell, 0 where it is the same. `payer_known`:
     it was said or asked who pays. `headed`: what it is per comes from a heading. `over` is, of a name that heads a
-    list ("STEEL per tonne"), what prices below it are per.
+    list ("STEEL per tonne"), what prices below it are per. `corrects`: it takes the place of what was said before.
     """
 
     words: tuple[str, ...] = ()
@@ -107,6 +107,7 @@ class Item:
     moved: Heard | None = None
     payer_known: bool = False
     over: SaidOver = field(default_factory=SaidOver)
+    corrects: bool = False
     row: int = 0
     cell: bool = False
     fresh: bool = False

@@ -12,12 +12,13 @@ from partway.pricelist.against.consistent import in_one_unit
 from partway.pricelist.asking.questions import settled
 from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
+from partway.pricelist.layout.chat import without_speakers
 from partway.pricelist.layout.price_columns import tiers_in_words
 from partway.pricelist.layout.side_by_side import one_below_the_other
 from partway.pricelist.layout.ticket_fees import NO_FEE, TicketFee
 from partway.pricelist.lexicon import Called, called, lexicon_of
 from partway.pricelist.lines import EACH, GradeChoice, Item, ListSheet, PieceMass, PriceLine, nobody_says
-from partway.pricelist.refusing import each_refused
+from partway.pricelist.refusing import each_moved, each_refused
 from partway.quantities import kg_per, shown
 from partway.spoken.tokens import level, pattern
 from partway.things.currencies import CURRENCIES
@@ -57,8 +58,8 @@ def read_price_list(
     sheet = sheet_of(grades, currency, unit, known, comma=comma or decimals_after_comma(text))
     sheet = replace(sheet, pieces=dict(pieces or {}), mosts=dict(mosts or {}), elsewhere=elsewhere)
     sheet = replace(sheet, known_fee=known_fee, noted=" ".join(noted.lower().split()))
-    text = tiers_in_words(one_below_the_other(text))
-    items = each_refused(in_one_unit(items_in(text, sheet)), sheet)
+    text = tiers_in_words(one_below_the_other(without_speakers(text, sheet.lexicon)))
+    items = each_moved(each_refused(in_one_unit(items_in(text, sheet)), sheet), sheet)
     said = [
         (position, text[item.start : item.end].strip().removeprefix(". "), item)
         for position, item in enumerate(items, 1)

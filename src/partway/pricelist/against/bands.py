@@ -11,7 +11,7 @@ from partway.pricelist.lines import ListSheet
 
 COPPER = "copper-2"  # what every ratio is relative to
 ABSURD = 20.0  # a reading so many times what is expected is none
-FARTHER = 4.0  # the same where nothing but other prices of the list is there to compare with
+FARTHER = 6.0  # the same where nothing but other prices of the list is there to compare with
 FAR = 3.0  # a price this many times the expected one, or one this many times smaller, is asked about
 
 
@@ -54,7 +54,8 @@ def band_of(grade: str, sheet: ListSheet, copper: float | None, smallest: float 
         return around(smallest, "smallest") if smallest else None
     far = FAR if by == "copper" else FARTHER
     low, high = min(ratio.low, ratio.likely / far), max(ratio.high, ratio.likely * far)
-    return Band(low * copper, high * copper, ratio.likely * copper, by)
+    absurd = ABSURD * ratio.high * copper if by == "copper" else inf
+    return Band(low * copper, high * copper, ratio.likely * copper, by, absurd)
 
 
 def _absurd(grade: str, last: float, sheet: ListSheet) -> float:

@@ -195,12 +195,15 @@ def lots_alike(items: Iterable[Item]) -> str:
 def with_lots(item: Item, sheet: ListSheet) -> Item:
     """The item with its bare masses in the unit that its price was said per, or that was answered for the list."""
     said = item.units[0] if len(item.units) == 1 and item.units[0] not in TONS else ""
+    ton = item.units[0] if len(item.units) == 1 and item.units[0] in TONS else ""
     unit = said or ("" if sheet.lots == ONE_BY_ONE else sheet.lots) or sheet.lots_alike
-    if not unit:
+    if not (unit or ton):
         return item
 
     def lot(one: ListedLot | None) -> ListedLot | None:
-        return replace(one, units=(unit,)) if one is not None and not one.units else one
+        if one is not None and ton and set(one.units) == set(TONS):
+            return replace(one, units=(ton,))  # "245 a long ton, 5 ton min"
+        return replace(one, units=(unit,)) if one is not None and unit and not one.units else one
 
     return replace(item, from_lot=lot(item.from_lot), minimum=lot(item.minimum), below=lot(item.below))
 

@@ -68,6 +68,8 @@ def is_aside_segment(said: Sequence[Token], hearing: Hearing, lexicon: Lexicon) 
     """Whether words between two breaks are such: "we close at 3 sat"; nothing with money in it is."""
     signs = any(token.text in {"$", "£", "€"} or (token.kind == "number" and "." in token.text) for token in said)
     cents = any(token.among(hearing.tongue.hundredths) for token in said)
+    if any(token.among(hearing.tongue.payments) for token in said) and not any(token.kind == "grade" for token in said):
+        return not lexicon.knows(token.text for token in said)  # "check only over $50"
     return not (signs or cents) and is_aside(said, hearing, lexicon, dated=False)
 
 

@@ -60,6 +60,9 @@ def heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> Heading | 
             said = replace(says, units=per.units, count=per.count, each=per.each)
             says, at, words = says if says.units else said, per.end, words + 1  # of two columns the first counts
             continue
+        if word == "(" and (bound := _bound_at(tokens, at, hearing)) is not None:
+            says, at = replace(says, minimum=bound[0]), bound[1]
+            continue
         if tokens[at].kind in {"number", "grade"}:
             return None
         pence = word in tongue.pence and hearing.currency == "GBP"
@@ -94,12 +97,12 @@ def named_heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tupl
             taken |= set(range(n, found.end))
         elif word_at(tokens, n) in tongue.hundredths - {"c"}:
             says, taken = replace(says, hundredths=True), taken | {n}
-        elif says.units and word_at(tokens, n) == "(" and (bound := _bound_at(tokens, n, hearing)) is not None:
+        elif word_at(tokens, n) == "(" and (bound := _bound_at(tokens, n, hearing)) is not None:
             says, taken = replace(says, minimum=bound[0]), taken | set(range(n, bound[1]))
     left = [n for n in row if n not in taken]
     if any(tokens[n].kind == "number" or is_cell(tokens[n]) or amount_at(tokens, n, hearing) for n in left):
         return None
-    named = any(tokens[n].kind in {"word", "grade"} for n in left) or says.minimum is not None
+    named = any(tokens[n].kind in {"word", "grade"} for n in left)
     return (Heading(end, says), frozenset(taken)) if says.units and named else None
 
 

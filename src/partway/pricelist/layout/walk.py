@@ -29,7 +29,7 @@ class Walk:
         self.last: Last = ""
         self.at = self.row = 0
         self.fresh = True  # no item since the last break
-        self.stopped = self.cell = self.pays = False
+        self.stopped = self.cell = self.pays = self.corrects = False
         self.head = SaidOver()  # what a heading says that prices are per
         self.over: Heading | None = None  # the row names what follows, and says what that is per
         self.passed: frozenset[int] = frozenset()
@@ -62,7 +62,9 @@ class Walk:
         """Makes the item what it is with the tokens up to `end`."""
         opens = self.item.end == 0
         start = self.tokens[self.at].start if opens else self.item.start
-        item = replace(item, row=self.row, cell=self.cell, fresh=self.fresh, stopped=self.stopped) if opens else item
+        if opens:
+            item = replace(item, row=self.row, cell=self.cell, fresh=self.fresh, stopped=self.stopped)
+            item, self.corrects = replace(item, corrects=self.corrects), False
         self.item = replace(item, start=start, end=self.tokens[min(end, len(self.tokens)) - 1].end)
         self.at, self.last = end, last or self.last
         return True

@@ -1,0 +1,25 @@
+"""A thread of messages copied whole, "Yard: motors 32": who speaks is no part of a name, and what one asks heads the answer."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+
+from partway.pricelist.lexicon import Lexicon
+
+SPOKEN = re.compile(r"^[ \t]*(?:\[[^\]\n]*\][ \t]*)?([^\W\d][\w' ]{0,18}?)[ \t]*:(?=[ \t])", re.MULTILINE)
+LEAST, MOST = 3, 3  # rows that say who speaks, and how many they may be
+
+
+def without_speakers(text: str, lexicon: Lexicon) -> str:
+    """The text with spaces for the speakers before its rows, where a few of them take turns and none is a name."""
+    said = Counter(found[1].strip().lower() for found in SPOKEN.finditer(text))
+    speakers = {who for who, times in said.items() if times > 1 and not lexicon.knows(who.split())}
+    rows = sum(said[who] for who in speakers)
+    if not speakers or len(speakers) > MOST or rows < LEAST:
+        return text
+
+    def blank(found: re.Match[str]) -> str:
+        return " " * len(found[0]) if found[1].strip().lower() in speakers else found[0]
+
+    return SPOKEN.sub(blank, text)
