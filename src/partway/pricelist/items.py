@@ -147,12 +147,21 @@ class _Reader(ChangeWalk):
         if end is None or self._describes(end):
             return False
         self._drop_talk(end)
+        if self._refuses_what_follows(end):
+            self.close()
         if self.item.prices and self._without_cells(end):
             return self.take(end + 1, self.item, "")  # "laptops 1.10 no battery": as they pay for it, not a refusal
         bounds = not self.item.named and (self.item.minimum or self.item.most)  # "minimum 20 lb, no tires"
         if self.item.prices or self.item.refuses or bounds:
             self.close()
         return self.take(end, replace(self.item, refuses=True, refuses_first=not self.item.named), "refusal")
+
+    def _refuses_what_follows(self, end: int) -> bool:
+        """Whether a refusal behind a name is of what comes behind it: "150 for light gauge we don't do fridges"."""
+        said = segment_at(self.tokens, end)
+        plain = self.item.named and not (self.item.prices or self.item.refuses) and end > self.at + 1
+        amounts = any(amount_at(said, n, self.hearing) is not None for n in range(len(said)))
+        return plain and not amounts and self.sheet.lexicon.knows(one.text for one in said if one.kind == "word")
 
     def _drop_talk(self, end: int) -> None:
         """Drops words of no grade before a refusal whose things come behind it: "Reminder we can not take tires"."""
@@ -238,7 +247,7 @@ class _Reader(ChangeWalk):
         if found is None or self._of_time(found[1]):
             return False
         if self.item.prices and self.last == "name":
-            self.close()  # "4.10 for no 2 copper 38c for motors": prices come first here
+            self._begins_anew(found[1])  # "4.10 for no 2 copper 38c for motors": prices come first here
         heard, end = found
         heard, self.pays = heard.negative() if self.pays else heard, False
         if word_at(self.tokens, end) in self.hearing.tongue.relative and self._no_figure(end + 1):
@@ -261,6 +270,46 @@ class _Reader(ChangeWalk):
         other = per.each != self.item.each or (per.units and per.units != self.item.units)
         return bool(self.item.prices and said and not self.item.headed and (per.units or per.each) and other)
 
+    def _named_behind_price(self) -> bool:
+        """Whether the name of a price comes behind it, "ten fifty for bright, nine ninety for clean": what stood before it
+        is talk, or its sort.
+        """
+        if not self.item.prices or self.last != "price":
+            return False
+        self.behind = True
+        if not self._followed_by_name(self._next_price(self.at + 1)):
+            return False
+        if self.item.words and not self.sheet.lexicon.match(self.item.words)[1]:
+            self.item = replace(self.item, words=(), cuts=(), gaps=())
+        self.last = "name"
+        return True
+
+    def _next_price(self, at: int) -> int:
+        """Behind the next amount in the row, with what it is per; -1 where none comes."""
+        while not self.ends(at):
+            found = amount_at(self.tokens, at, self.hearing) if self.tokens[at].kind != "grade" else None
+            if found is not None and not numbered_at(self.tokens, at, (), self.hearing):
+                per = per_at(self.tokens, found[1], self.hearing)
+                return per.end if per is not None else found[1]
+            at += 1
+        return -1
+
+    def _followed_by_name(self, end: int) -> bool:
+        return end > 0 and word_at(self.tokens, end) in self.hearing.tongue.names_behind
+
+    def _begins_anew(self, end: int) -> None:
+        """Ends an item whose price came before its name, where another price stands behind that. A name of that price may
+        stand at its end: "two sixty for the yellow aluminum cast has come down".
+        """
+        words, name = self.item.words, ()
+        if self.behind and not self._followed_by_name(end) and not self.item.exact:
+            splits = (n for n in range(1, len(words)) if self.sheet.lexicon.match(words[n:])[1])
+            first = next(splits, 0)
+            self.item, name = replace(self.item, words=words[:first] or words), words[first:] if first else ()
+            self.item = self.item if first else replace(self.item, fault=" ".join(words))
+        self.close()
+        self.item = Item(words=name)
+
     def _of_time(self, end: int) -> bool:
         """Whether a number is one of days or hours: "payment within 3 days", "5 business days"."""
         tongue = self.hearing.tongue
@@ -275,15 +324,21 @@ class _Reader(ChangeWalk):
         column = per is not None and self.fresh and not self.item.end and self.ends(per.end)
         column = column and not (per is not None and per.each and self.goes_with_name(token))  # "motherboards, pc"
         after_price = self.item.prices and not self.item.units and not self.item.each and self.last != "name"
+        again = per is not None and self.item.prices and self.last == "price" and self._otherwise(per)
         taken = pays_behind(self.tokens, self.at, self.hearing) if self.item.prices else None
         if taken is not None:
             self.take(taken, paid_to_take(self.item), "price")
+        elif per is not None and again and not per.each and self.item.units:
+            both = tuple(dict.fromkeys((*self.item.units, *per.units)))
+            self.take(per.end, replace(self.item, units=both), "price")  # "26 cents /kg a pound"
         elif per is not None and (column or after_price):
             self.take(per.end, priced_per(self.item, per), "")
         elif token.kind == "grade":
             self.add(words_of(token.text), self.sheet.ids.get(token.text, ""))
         elif token.among(self.hearing.tongue.speaks) and self.only_a_speaker():
             self.item, self.last, self.at = Item(), "", self.at + 1
+        elif token.among(self.hearing.tongue.names_behind) and self._named_behind_price():
+            self.at += 1
         elif token.among(self.hearing.tongue.apart):
             self.cut(token)
         elif token.kind == "mark" or token.text in self.hearing.tongue.noise:

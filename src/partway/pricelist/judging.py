@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from partway.pricelist.against.bands import COPPER, Band, band_of
+from partway.pricelist.against.bands import COPPER, Band, band_of, usual_band
 from partway.pricelist.against.compared import (
     Names,
     Said,
@@ -46,7 +46,7 @@ from partway.pricelist.layout.ticket_fees import both, ticket_fee_in
 from partway.pricelist.lexicon import WORTH_ASKING
 from partway.pricelist.lines import EACH, Item, ListSheet, PassedOver, PriceLine
 from partway.pricelist.names import listed, plain_words
-from partway.pricelist.pricing import Priced, PricedFor, lot_mg, price_fault, priced
+from partway.pricelist.pricing import Priced, PricedFor, doubted, lot_mg, price_fault, priced
 
 NOT_KNOWN = "by how much it moved does not say what it is now"
 
@@ -99,6 +99,9 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
     known = not item.refuses and bool(item.prices) and per.kg is not None
     fits = known and not price_fault(item, per.kg or Decimal(1), sheet.currency)
     found = priced(item, per, band, sheet) if fits else Priced("unknown")
+    if grade and not sheet.whole and not sheet.known and (usual := usual_band(grade, sheet, wide=True)) is not None:
+        doubt = doubted(item, per, usual, found)
+        found, band = (doubt, usual) if doubt is not found else (found, band)
     passed_over = _passed_over(item, name, sheet)
     asked = _fee_asked(text, item, sheet) if passed_over == "ticket" else None
     asked = asked if passed_over else _asked(text, item, name, sheet, found, band, per)

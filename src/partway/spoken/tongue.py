@@ -110,6 +110,8 @@ class Tongue:
     old_columns: Phrases
     notes: Words
     over_prices: Words
+    over_words: Words
+    names_behind: Words
     since: Phrases
     corrects: Phrases
     unchanged: Phrases

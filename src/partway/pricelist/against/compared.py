@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from partway.pricelist.against.bands import COPPER, around, band_of
+from partway.pricelist.against.bands import COPPER, around, band_of, usual_band
 from partway.pricelist.against.consistent import highest_pointed, whole_of
 from partway.pricelist.lines import Item, ListSheet
 from partway.pricelist.pricing import PricedFor, lot_mg, price_fault, priced
@@ -91,13 +91,16 @@ def told_apart(item: Item, name: Names, sheet: ListSheet, copper: float | None) 
     if item.each:
         return name
     unit = item.units[0] if item.units else sheet.unit
-    left = []
+    left, usual = [], False
     for candidate, _ in scores:
         band = band_of(candidate, sheet, copper or sheet.implied)
         if band is None and candidate == COPPER and sheet.implied:
             band = around(sheet.implied, "others")
+        usual = usual or band is None
+        band = band or usual_band(candidate, sheet, wide=False)
         if band is None:
             return name
         if any(band.holds(price / kg_per(unit)) for price in item.prices[0].readings):
             left.append(candidate)
-    return (left[0], scores) if len(left) == 1 else name
+    steel = usual and bool(left) and sheet.grades[left[0]].family == "ferrous"  # cheap copper may be mistyped
+    return (left[0], scores) if len(left) == 1 and not steel else name

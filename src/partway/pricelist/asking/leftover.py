@@ -45,7 +45,8 @@ def ask_rest(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[G
 
 def _may_matter(line: PriceLine, priced: set[int], sheet: ListSheet) -> bool:
     """Whether words were passed over that have a figure, a unit or a condition, in a row with a price."""
-    if line.passed_over != "no price" or line.item.row not in priced:
+    bound = line.passed_over == "ticket" and line.item.named and not line.item.term
+    if not (bound or line.passed_over == "no price") or line.item.row not in priced:
         return False
     said = [token for token in tokens_of(line.text) if token.kind != "break"]
     return not is_aside_segment(said, sheet.hearing, sheet.lexicon) and says_more(said, sheet.hearing)

@@ -176,6 +176,7 @@ SOURCES = {
     "last": "the last price",
     "copper": "what No. 2 copper makes likely",
     "others": "what this list's other copper makes likely",
+    "usual": "what it mostly is",
     "list": "what the rest of this list makes likely",
     "smallest": "what this list pays for the smallest lot",
 }

@@ -11,7 +11,7 @@ from partway.pricelist.layout.row_lists import listed
 from partway.pricelist.lexicon import Lexicon
 from partway.pricelist.lines import Item
 from partway.pricelist.names import listed as names_of
-from partway.pricelist.names import words_of
+from partway.pricelist.names import meant, plain_words, words_of
 from partway.spoken.tongue import english
 
 
@@ -156,7 +156,9 @@ def _apart(item: Item, lexicon: Lexicon) -> Iterator[Item]:
         yield item  # "alu/cu radiators" are one thing
         return
     parts = list(_parts(item, lexicon))
-    grades = _in_one_family([lexicon.surely(part) for part in parts], parts, item, lexicon)
+    refused = meant("refused") if item.refuses else {}  # "fridges and gas bottles we do not accept"
+    sure = [lexicon.surely(part) or refused.get(frozenset(plain_words(part)), "") for part in parts]
+    grades = _in_one_family(sure, parts, item, lexicon)
     if len(parts) < 2 or not all(grades) or item.exact or (_grade(item, lexicon) and len(set(grades)) == 1):
         yield item
         return

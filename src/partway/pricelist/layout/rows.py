@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from decimal import Decimal
 
 from partway.pricelist.lines import ListedLot, SaidOver
 from partway.pricelist.measures import clause_at
@@ -56,9 +57,14 @@ def heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> Heading | 
     while at < len(tokens) and not is_row(tokens[at]):
         per = per_at(tokens, at, hearing)
         word = word_at(tokens, at)
+        if (behind := _hundredths_of(tokens, at, hearing)) is not None:
+            says, at = replace(says, hundredths=True), behind  # "P / KG", "(c/kg)", "pence per kilo"
+            continue
         if per is not None and (per.units or (per.each and _each_alone(tokens, first, per, hearing))):
             said = replace(says, units=per.units, count=per.count, each=per.each)
-            says, at, words = says if says.units else said, per.end, words + 1  # of two columns the first counts
+            table = any(is_cell(token) for token in tokens[first:at])
+            says = _both(says, said) if says.units and not table else says if says.units else said  # of columns the first
+            at, words = per.end, words + 1
             continue
         if word == "(" and (bound := _bound_at(tokens, at, hearing)) is not None:
             says, at = replace(says, minimum=bound[0]), bound[1]
@@ -73,6 +79,20 @@ def heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> Heading | 
         words += tokens[at].kind == "word"
         at += 1
     return Heading(at, says) if words else None
+
+
+def _hundredths_of(tokens: Sequence[Token], at: int, hearing: Hearing) -> int | None:
+    """Behind a word for hundredths that what they are per follows."""
+    tongue = hearing.tongue
+    word = word_at(tokens, at) in tongue.hundredths | (tongue.pence if hearing.currency == "GBP" else frozenset())
+    opened = word and word_at(tokens, at + 1) in tongue.per - {"a", "an", "the", "each"}
+    return at + 1 if opened and per_at(tokens, at + 1, hearing) is not None else None
+
+
+def _both(says: SaidOver, again: SaidOver) -> SaidOver:
+    """What two units in one heading, "per tonne (per lb)", leave open."""
+    units = tuple(dict.fromkeys((*says.units, *again.units)))
+    return says if len(units) == 1 else replace(says, units=units, count=Decimal(1))
 
 
 def _each_alone(tokens: Sequence[Token], first: int, per: SaidUnit, hearing: Hearing) -> bool:
@@ -90,7 +110,11 @@ def named_heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tupl
     says, taken = SaidOver(), set[int]()
     for n in row:
         per = per_at(tokens, n, hearing) if word_at(tokens, n) in tongue.per | {"(", "-", "$"} or n == at else None
-        opened = per_at(tokens, n + 1, hearing) if per is None and word_at(tokens, n) in {"(", "-", "$"} else None
+        opened = per_at(tokens, n + 1, hearing) if per is None and word_at(tokens, n) in {"(", "-", "$", "£", "€"} else None
+        small = _hundredths_of(tokens, n, hearing) if n not in taken else None
+        if small is not None:
+            says, taken = replace(says, hundredths=True), taken | {n}
+            per = opened = per_at(tokens, small, hearing)
         found = per or opened
         if found is not None and found.units and not found.each and found.count >= 1 and found.end <= end and n > at:
             says = says if says.units else replace(says, units=found.units, count=found.count)
@@ -112,6 +136,33 @@ def _bound_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[Liste
     if clause is None or clause[0] == "below" or word_at(tokens, clause[2]) != ")":
         return None
     return clause[1], clause[2] + 1
+
+
+def said_over_at(tokens: Sequence[Token], at: int, hearing: Hearing, knows: Callable[[str], bool]) -> Heading | None:
+    """The heading that a row in whole sentences is, "Price list no. 48, all prices in EUR per 100 kg, net": it speaks of
+    prices, says what they are per, and has neither a name nor an amount.
+    """
+    end = next((n for n in range(at, len(tokens)) if is_row(tokens[n])), len(tokens))
+    says, speaks, n = SaidOver(), False, at
+    plain = hearing.tongue.over_words | hearing.tongue.header | hearing.tongue.noise | {"no"}
+    while n < end:
+        speaks = speaks or word_at(tokens, n) in hearing.tongue.over_words
+        small = _hundredths_of(tokens, n, hearing)
+        opened = small is not None or word_at(tokens, n) in hearing.tongue.over_prices
+        per = per_at(tokens, n if small is None else small, hearing) if opened else None
+        if per is not None and per.units and not per.fault:
+            if says.units and says.units != per.units:
+                return None
+            says = replace(says, units=per.units, count=per.count, hundredths=says.hundredths or small is not None)
+            n = per.end
+            continue
+        pointed = tokens[n].kind == "number" and not tokens[n].text.isdecimal()
+        name = tokens[n].kind == "word" and tokens[n].text not in plain and knows(tokens[n].text)
+        if pointed or name or tokens[n].kind == "grade":
+            return None
+        n += 1
+    speaks = speaks or word_at(tokens, end - 1) == ":"
+    return Heading(end, says) if speaks and says.units else None
 
 
 def doubted_at(tokens: Sequence[Token], at: int, head: SaidOver, hearing: Hearing) -> SaidOver | None:
