@@ -249,7 +249,8 @@ class _Reader(ChangeWalk):
         if self.item.prices and self.last == "name":
             self._begins_anew(found[1])  # "4.10 for no 2 copper 38c for motors": prices come first here
         heard, end = found
-        heard, self.pays = heard.negative() if self.pays else heard, False
+        charged, self.pays = self.pays, False
+        heard = heard.negative() if charged else heard
         if word_at(self.tokens, end) in self.hearing.tongue.relative and self._no_figure(end + 1):
             heard, end = replace(heard, fault="it is said against another price"), end + 1
         per = per_at(self.tokens, end, self.hearing)
@@ -257,7 +258,7 @@ class _Reader(ChangeWalk):
             name = Item(words=self.item.words, exact=self.item.exact, cuts=self.item.cuts)
             self.close()  # "9 each or 24c/lb": two prices, of which one counts
             self.item = name
-        item = replace(self.item, prices=(*self.item.prices, heard))
+        item = replace(self.item, prices=(*self.item.prices, heard), per_open=self.item.per_open or charged)
         if per is not None:
             item, end = priced_per(item, per), per.end
         elif (unknown := unknown_unit_at(self.tokens, end, self.hearing)) and not self.sheet.lexicon.knows((unknown,)):

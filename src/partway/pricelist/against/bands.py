@@ -15,6 +15,7 @@ FARTHER = 6.0  # the same where nothing but other prices of the list is there to
 # No. 2 copper per kg over many years, in currencies whose unit is of a like worth (from memory, unverified): so wide that
 # it only tells copper from steel and a kilogram from a tonne.
 USUAL_IN, USUAL = frozenset(["AUD", "CAD", "EUR", "GBP", "NZD", "USD"]), (2.0, 30.0)
+FAR_OUT = 2.0  # so many times what is paid in any year is doubted
 FAR = 3.0  # a price this many times the expected one, or one this many times smaller, is asked about
 
 
@@ -65,7 +66,7 @@ def usual_band(grade: str, sheet: ListSheet, *, wide: bool) -> Band | None:
     """Where the price of a grade lies in most years, for lists in which nothing else is there to compare with; `wide`
     where only what is beyond all measure is to be doubted.
     """
-    ratio, far = sheet.grades[grade].ratio, FARTHER if wide else 1.0
+    ratio, far = sheet.grades[grade].ratio, FAR_OUT if wide else 1.0
     if ratio is None or ratio.likely <= 0.0 or sheet.currency not in USUAL_IN:
         return None
     low, high = USUAL

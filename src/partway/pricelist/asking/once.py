@@ -125,13 +125,13 @@ def _ask_ton(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[G
 
 
 def is_unknown(line: PriceLine) -> bool:
-    """Whether a line asks for the grade of a name that nobody knows here."""
-    return line.asks == "grade" and not line.candidates and line.item.named and bool(line.item.prices)
+    """Whether a line asks for the grade of a name that nobody knows here, or of a price without a name."""
+    return line.asks == "grade" and not line.candidates and bool(line.item.prices)
 
 
 def _ask_unknown(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
     del sheet
-    names = few_of([f'"{" ".join(line.item.words)}"' for line in lines])
+    names = few_of([f'"{" ".join(line.item.words) or line.text.strip()}"' for line in lines])
     choice = GradeChoice(LEAVE_ALL, "leave all of them out", lines[0].item, settles=("unknown", LEAVE_ALL))
     return f"No grade goes by {names}; leave all of them out?", (choice,)
 
@@ -149,7 +149,7 @@ def _ask_silent(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tupl
 
 def left_out(item: Item, grade: str | None, candidates: Sequence[tuple[str, float]], sheet: ListSheet) -> bool:
     """Whether a line is one of those that were left out together."""
-    unknown = grade is None and not candidates and item.named and bool(item.prices)
+    unknown = grade is None and not candidates and bool(item.prices)
     return (unknown and sheet.unknown == LEAVE_ALL) or (bool(grade) and item.bare and sheet.silent == LEAVE_ALL)
 
 

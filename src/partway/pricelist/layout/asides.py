@@ -39,6 +39,7 @@ CALLS = (
 ASIDE = re.compile("|".join((*DAYS, *CALLS, *TIMES)), re.IGNORECASE)
 # "may" and "mar" are words too, and "sun", "sat" are said of things: such a row still needs a number that is no price.
 BLANK = re.compile(r"[^\n\r]")
+EVEN = re.compile(r"(?<=[0-9])[,.]-(?![0-9])")  # "145,-" has no hundredths
 LETTER_O = re.compile(r"(?<=[0-9][.,])[oO](?=[0-9]|\b)|(?<=[0-9])[oO](?=[0-9]|\b)|(?<=[0-9.])[oO](?=[oO]*[0-9])")
 
 
@@ -53,7 +54,7 @@ def without_asides(text: str) -> tuple[str, frozenset[int]]:
         rows.add(sum(text.count(end, 0, found.start()) for end in ("\n", "\r")))
         return BLANK.sub(" ", found[0])
 
-    return ASIDE.sub(blank, LETTER_O.sub("0", text)), frozenset(rows)
+    return ASIDE.sub(blank, EVEN.sub("  ", LETTER_O.sub("0", text))), frozenset(rows)
 
 
 def is_aside(row: Sequence[Token], hearing: Hearing, lexicon: Lexicon, *, dated: bool) -> bool:

@@ -101,7 +101,9 @@ def _merged(before: Item, item: Item, lexicon: Lexicon) -> Item | None:
         )
     if before.exact:
         return None
-    apart = lexicon.surely(before.words) and lexicon.surely(item.words)
+    first = lexicon.surely(before.words)
+    same = bool(first) and lexicon.surely(together) == first  # "memory, gold fingers" is memory
+    apart = first and lexicon.surely(item.words) and not same
     if not apart and lexicon.surely(together):
         return replace(item, words=together, start=before.start, cuts=(), gaps=(), fresh=before.fresh)
     return None

@@ -150,10 +150,11 @@ def said_over_at(tokens: Sequence[Token], at: int, hearing: Hearing, knows: Call
         small = _hundredths_of(tokens, n, hearing)
         opened = small is not None or word_at(tokens, n) in hearing.tongue.over_prices
         per = per_at(tokens, n if small is None else small, hearing) if opened else None
-        if per is not None and per.units and not per.fault:
-            if says.units and says.units != per.units:
+        if per is not None and (per.units or per.each) and not per.fault:
+            if (says.units or says.each) and (says.units, says.each) != (per.units, per.each):
                 return None
-            says = replace(says, units=per.units, count=per.count, hundredths=says.hundredths or small is not None)
+            cents = says.hundredths or small is not None
+            says = replace(says, units=per.units, count=per.count, each=per.each, hundredths=cents)
             n = per.end
             continue
         pointed = tokens[n].kind == "number" and not tokens[n].text.isdecimal()
@@ -162,7 +163,7 @@ def said_over_at(tokens: Sequence[Token], at: int, hearing: Hearing, knows: Call
             return None
         n += 1
     speaks = speaks or word_at(tokens, end - 1) == ":"
-    return Heading(end, says) if speaks and says.units else None
+    return Heading(end, says) if speaks and (says.units or says.each) else None
 
 
 def doubted_at(tokens: Sequence[Token], at: int, head: SaidOver, hearing: Hearing) -> SaidOver | None:

@@ -49,9 +49,11 @@ class Walk:
         if is_aside(row, self.hearing, self.sheet.lexicon, dated=self.row in self.dated):
             self.take(self.at + len(row), replace(self.item, words=(row[0].text,)), "name")
         found = heading_at(self.tokens, self.at, self.hearing) or said_over_at(
-            self.tokens, self.at, self.hearing, lambda word: self.sheet.lexicon.has(word)
+            self.tokens, self.at, self.hearing, lambda word: self.sheet.lexicon.match((word,))[1]
         )
         named = named_heading_at(self.tokens, self.at, self.hearing) if found is None else None
+        if named is not None and not self._names_a_sort(named):
+            found, named = named[0], None  # "BACK TO CENTS/LB"
         self.over, self.passed = named or (None, frozenset())
         if found is None and named is None:
             self.head = doubted_at(self.tokens, self.at, self.head, self.hearing) or self.head
@@ -59,6 +61,13 @@ class Walk:
             self.at, said = found.end, found.says
             kept = said if said.units or said.each else self.head
             self.head = replace(kept, hundredths=said.hundredths or kept.hundredths)
+
+    def _names_a_sort(self, named: tuple[Heading, frozenset[int]]) -> bool:
+        """Whether the words of a heading that says a unit may name what stands below it."""
+        row = ((n, self.tokens[n]) for n in range(self.at, named[0].end))
+        left = [one for n, one in row if n not in named[1] and one.kind in {"word", "grade"}]
+        plain = [one.text for one in left if one.kind == "word" and one.text not in self.hearing.tongue.to]
+        return any(one.kind == "grade" for one in left) or any(self.sheet.lexicon.has(word) for word in plain)
 
     def take(self, end: int, item: Item, last: Last) -> bool:
         """Makes the item what it is with the tokens up to `end`."""
