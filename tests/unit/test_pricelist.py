@@ -616,7 +616,9 @@ def test_answers_settle_one_question_at_a_time() -> None:
         "Yellow brass 2.00 /lb",
         "Alternators 0.45 /lb",
     ]
-    assert before == read("copper 4.10, shred 180 a ton, lithium iron phosphate 38, wobble 2.00, alternators 4 each")  # answer is pure
+    assert before == read(
+        "copper 4.10, shred 180 a ton, lithium iron phosphate 38, wobble 2.00, alternators 4 each"
+    )  # answer is pure
 
 
 def test_an_answer_may_raise_the_next_question() -> None:

@@ -160,7 +160,9 @@ def test_one_whole_number_is_settled_by_the_own_quote() -> None:
     both = read("no 2 copper 4.10, motors 38", known=last)[1]
     assert (both.status, both.price) == ("understood", Decimal("0.38"))
     assert read("motors 38", known=last)[0].price == Decimal("0.38")  # 38 would be 105 times the last one
-    assert read("no 2 copper 4.10, motors 38")[1].price == Decimal("0.38")  # 38 is what no motors are beside such copper
+    assert read("no 2 copper 4.10, motors 38")[1].price == Decimal(
+        "0.38"
+    )  # 38 is what no motors are beside such copper
     assert read("motors 38")[0].question  # nothing known of this buyer, and nothing beside it
     near = read("no 2 copper 4.10, motors 38", known={"motors": 2.0 / float(kg_per("lb"))})[1]
     assert near.question  # 38 is only 19 times what they last paid

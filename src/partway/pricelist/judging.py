@@ -25,7 +25,6 @@ from partway.pricelist.asking.once import (
     asked_once,
     in_that_ton,
     is_nearly,
-    left_out,
     lots_alike,
     with_lots,
 )
@@ -41,11 +40,10 @@ from partway.pricelist.asking.questions import (
     which_unit,
     who_pays,
 )
-from partway.pricelist.folding import FIRST_TWO
 from partway.pricelist.layout.ticket_fees import both, ticket_fee_in
-from partway.pricelist.lexicon import WORTH_ASKING
 from partway.pricelist.lines import EACH, Item, ListSheet, PassedOver, PriceLine
-from partway.pricelist.names import listed, plain_words
+from partway.pricelist.names import listed
+from partway.pricelist.passing import passed_over_why
 from partway.pricelist.pricing import Priced, PricedFor, doubted, lot_mg, price_fault, priced
 
 NOT_KNOWN = "by how much it moved does not say what it is now"
@@ -102,7 +100,7 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
     if grade and not sheet.whole and not sheet.known and (usual := usual_band(grade, sheet, wide=True)) is not None:
         doubt = doubted(item, per, usual, found)
         found, band = (doubt, usual) if doubt is not found else (found, band)
-    passed_over = _passed_over(item, name, sheet)
+    passed_over = passed_over_why(item, name, sheet)
     asked = _fee_asked(text, item, sheet) if passed_over == "ticket" else None
     asked = asked if passed_over else _asked(text, item, name, sheet, found, band, per)
     status, asks, question, choices = asked or ("remark" if passed_over else "understood", "", "", ())
@@ -145,46 +143,6 @@ def _fee_asked(text: str, item: Item, sheet: ListSheet) -> Question | None:
     if fee is None or known or all(now in (0, was) for now, was in zip(both(fee), both(sheet.known_fee), strict=True)):
         return None
     return fee_counts(text, item, fee, sheet)
-
-
-def _passed_over(item: Item, name: Names, sheet: ListSheet) -> PassedOver:
-    """Why words say no price and no refusal of any grade: "thanks for calling", "TODAY'S PRICES", "tires - no"."""
-    if item.term or _only_a_lot(item):
-        return "ticket"
-    if item.heads:
-        return "heading"
-    if left_out(item, *name, sheet):
-        return "left out"
-    if item.open_price and not (item.prices or item.refuses):
-        return "when asked"
-    if not _refuses_example(item) and not _is_remark(item, name, sheet):
-        return ""
-    return "ticket" if item.most or item.minimum else "no price"  # "minimum 50 lb a load"
-
-
-def _only_a_lot(item: Item) -> bool:
-    """Whether nothing but a least or a most is said, of no grade: "minimum shipment 20 lb"."""
-    return not item.named and bool(item.minimum or item.most) and not (item.prices or item.refuses or item.units)
-
-
-def _refuses_example(item: Item) -> bool:
-    """Whether a thing is refused that is only one of those that go as its grade: "not taking printers"."""
-    said = " ".join(plain_words(item.words))
-    return item.refuses and not (item.prices or item.exact) and said in listed("examples")
-
-
-def _is_remark(item: Item, name: Names, sheet: ListSheet) -> bool:
-    grade, candidates = name
-    whole = grade is not None or sheet.lexicon.match(item.words)[1]
-    if item.named and not whole and sheet.lexicon.untraded(item.words):
-        return True
-    if whole or item.prices or item.each or item.units or not item.named or item.moved:
-        return False
-    plain = [word for word in item.words if word in FIRST_TWO.values() or not any(char.isdigit() for char in word)]
-    if not item.refuses and len(plain) < len(item.words) and sheet.lexicon.match(plain)[1]:
-        return False  # "#1 cu 4.9x": a price that was not understood is not passed over
-    best = max((score for _, score in candidates), default=0.0)
-    return not item.refuses or best <= WORTH_ASKING  # a refusal of what is of no grade, "no dogs"
 
 
 def _asked(

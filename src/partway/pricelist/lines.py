@@ -153,8 +153,8 @@ class ListSheet:
     grade and where the tier begins. What was answered for the whole list: `whole` numbers are cents, names that are
     `near` are right, of several prices in a row that `column` is meant (0/2: the first of two), they or you pay
     (`pays`) for what is mostly paid to be taken, masses without a unit are in that one (`lots`), a bare ton is that one
-    (`tons`), `unknown` names and `silent` ones, without a price, are left out, what is left over (`rest`) is left aside,
-    a unit that is only named over a list is `headed_in`. `votes` is
+    (`tons`), `unknown` names and `silent` ones, without a price, are left out, what is left over (`rest`) is left
+    aside, a unit that is only named over a list is `headed_in`. `votes` is
     what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
     `lots_alike` the unit of all masses in it.
     `known_fee` is what the buyer's terms say it keeps back of a ticket, `noted` its note in small letters.

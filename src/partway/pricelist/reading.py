@@ -16,6 +16,7 @@ from partway.pricelist.layout.chat import without_speakers
 from partway.pricelist.layout.price_columns import minimums_in_words, tiers_in_words
 from partway.pricelist.layout.side_by_side import one_below_the_other
 from partway.pricelist.layout.ticket_fees import NO_FEE, TicketFee
+from partway.pricelist.layout.transposed import latest_of_days
 from partway.pricelist.lexicon import Called, called, lexicon_of
 from partway.pricelist.lines import EACH, GradeChoice, Item, ListSheet, PieceMass, PriceLine, nobody_says
 from partway.pricelist.refusing import each_moved, each_refused
@@ -60,13 +61,19 @@ def read_price_list(
     sheet = sheet_of(grades, currency, unit, known, comma=comma or decimals_after_comma(text))
     sheet = replace(sheet, pieces=dict(pieces or {}), mosts=dict(mosts or {}), elsewhere=elsewhere)
     sheet = replace(sheet, known_fee=known_fee, noted=" ".join(noted.lower().split()))
-    text = tiers_in_words(minimums_in_words(one_below_the_other(without_speakers(text, sheet.lexicon))))
+    text = _in_rows(text, sheet)
     items = each_moved(each_refused(in_one_unit(items_in(text, sheet)), sheet), sheet)
     said = [
         (position, text[item.start : item.end].strip().removeprefix(". "), item)
         for position, item in enumerate(items, 1)
     ]
     return judged(said, sheet)
+
+
+def _in_rows(text: str, sheet: ListSheet) -> str:
+    """The text with what stands in tables, in two columns and in threads of messages as rows of names and prices."""
+    rows = one_below_the_other(latest_of_days(without_speakers(text, sheet.lexicon)))
+    return tiers_in_words(minimums_in_words(rows))
 
 
 def decimals_after_comma(text: str) -> bool:

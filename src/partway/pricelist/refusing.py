@@ -1,4 +1,4 @@
-"""What one word says of several grades: "no lithium" refuses all that are called so, "all copper up a dime" moves all."""
+"""What one word says of several grades: "no lithium" refuses all called so, "all copper up a dime" moves them all."""
 
 from __future__ import annotations
 

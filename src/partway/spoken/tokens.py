@@ -75,7 +75,7 @@ def tokens_of(text: str, shapes: re.Pattern[str] = BARE) -> list[Token]:
 
 
 def _without_numbering(text: str) -> str:
-    """The text with spaces for the numbers of its rows, where they count up from one; "32. sealed units 18" is a price."""
+    """The text without the numbers of its rows, where they count up from one; "32. sealed units 18" is a price."""
     rows = [int(listed[0].strip(" \t.)")) for listed in LISTED.finditer(text)]
     counts = bool(rows) and rows == list(range(rows[0], rows[0] + len(rows))) and (rows[0] <= 1 or len(rows) > 1)
     return LISTED.sub(lambda listed: " " * len(listed[0]), text) if counts else text

@@ -14,7 +14,9 @@ from partway.things.units import HUNDREDWEIGHTS, MASS_UNITS, TONS, hundredweight
 UNITS = {name: unit for unit in MASS_UNITS for name in names_of(unit) if " " not in name}
 # What each ton weighs, as people write it behind the word (NIST SP 811, appendix B.8, from memory; 2204 is practice).
 WEIGHED = {"2000 lb": "short ton", "2240 lb": "long ton", "2204 lb": "tonne", "2205 lb": "tonne", "1000 kg": "tonne"}
-TONNES = frozenset(["AUD", "CHF", "DKK", "EUR", "GBP", "NOK", "NZD", "PLN", "SEK", "ZAR"])  # where "t" is the tonne (practice)
+TONNES = frozenset(
+    ["AUD", "CHF", "DKK", "EUR", "GBP", "NOK", "NZD", "PLN", "SEK", "ZAR"]
+)  # where "t" is the tonne (practice)
 MOST_DIGITS = 6  # decimals that dividing a price by "100 lb" or "50 lb" may add
 
 

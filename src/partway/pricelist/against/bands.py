@@ -12,8 +12,8 @@ from partway.pricelist.lines import ListSheet
 COPPER = "copper-2"  # what every ratio is relative to
 ABSURD = 20.0  # a reading so many times what is expected is none
 FARTHER = 6.0  # the same where nothing but other prices of the list is there to compare with
-# No. 2 copper per kg over many years, in currencies whose unit is of a like worth (from memory, unverified): so wide that
-# it only tells copper from steel and a kilogram from a tonne.
+# No. 2 copper per kg over many years, in currencies whose unit is of a like worth (from memory, unverified): so wide
+# that it only tells copper from steel and a kilogram from a tonne.
 USUAL_IN, USUAL = frozenset(["AUD", "CAD", "EUR", "GBP", "NZD", "USD"]), (2.0, 30.0)
 FAR_OUT = 2.0  # so many times what is paid in any year is doubted
 FAR = 3.0  # a price this many times the expected one, or one this many times smaller, is asked about

@@ -97,7 +97,9 @@ def _is_priced_as(item: Item, usual: str, scores: Sequence[tuple[str, float]], s
     if len(inside) != 1 or own is None or item.prices[0].fault:
         return False
     told = [ratio for grade, ratio in ratios if grade != usual and ratio is not None]
-    others = [ratio.likely for ratio in told if ratio.low > 0 and ratio.high <= TELLS * ratio.low]  # others tell nothing
+    others = [
+        ratio.likely for ratio in told if ratio.low > 0 and ratio.high <= TELLS * ratio.low
+    ]  # others tell nothing
     return all(abs(log(inside[0] / own.likely)) < abs(log(inside[0] / other)) for other in others)
 
 

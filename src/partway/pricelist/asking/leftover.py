@@ -1,4 +1,4 @@
-"""What is left over of a list: words with a figure or a unit in them that no rule has read are never dropped in silence."""
+"""What is left over of a list: words with a figure or a unit that no rule has read are never dropped in silence."""
 
 from __future__ import annotations
 

@@ -166,7 +166,7 @@ def _ask_headed(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tupl
 
 
 def in_that_ton(item: Item, sheet: ListSheet) -> Item:
-    """The item in the ton that was answered for the list, where it said no more than a ton; so with a heading's unit."""
+    """The item in the ton that was answered for the list, where it said no more than a ton; so of a heading."""
     if item.headed and sheet.headed_in in item.units and set(item.units) != set(TONS):
         item = replace(item, units=(sheet.headed_in,))
     if sheet.tons not in TONS:

@@ -1,4 +1,4 @@
-"""A thread of messages copied whole, "Yard: motors 32": who speaks is no part of a name, and what one asks heads the answer."""
+"""A thread of messages copied whole, "Yard: motors 32": who speaks is no part of a name."""
 
 from __future__ import annotations
 

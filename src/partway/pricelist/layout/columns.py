@@ -44,7 +44,7 @@ def without_old(text: str, tongue: Tongue) -> str:
             (old, notes), size = heads, len(above)
             rows[at] = _blanked(row, [above[n] for n in old if above[n][1]])
             continue
-        elif len(cells) != size and row.strip():
+        if len(cells) != size and row.strip():
             continue
         if (old or notes) and row.strip():
             blank = {n for n in notes if n < len(cells) and not any(char.isdigit() for char in row[slice(*cells[n])])}

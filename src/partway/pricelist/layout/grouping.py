@@ -169,9 +169,7 @@ def _apart(item: Item, lexicon: Lexicon) -> Iterator[Item]:
         yield replace(part, called=words) if exact else part
 
 
-def _in_one_family(
-    grades: list[str], parts: Sequence[tuple[str, ...]], item: Item, lexicon: Lexicon
-) -> list[str]:
+def _in_one_family(grades: list[str], parts: Sequence[tuple[str, ...]], item: Item, lexicon: Lexicon) -> list[str]:
     """The grades, an open one as what it is in the family of the others: "cast/sheet/extr .55/.60/.84"."""
     families = {lexicon.families[grade] for grade in grades if grade}
     if len(families) != 1 or len(item.prices) != len(parts) or all(grades):

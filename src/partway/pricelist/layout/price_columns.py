@@ -51,7 +51,7 @@ def minimums_in_words(text: str) -> str:
             place, size = heads[0], len(cells)
         elif place and len(cells) == size and LOT.fullmatch(said := cells[place][1].strip()):
             start = cells[place][0]
-            rows[at] = f"{row[:start]}min {said}{row[start + len(cells[place][1]):]}"
+            rows[at] = f"{row[:start]}min {said}{row[start + len(cells[place][1]) :]}"
     return "\n".join(rows)
 
 

@@ -53,7 +53,7 @@ def _together(row: Sequence[Item], lexicon: Lexicon) -> list[Item]:
 
 
 def _all_one(row: Sequence[Item], lexicon: Lexicon) -> Item | None:
-    """The row as one item, where only all of its words are a name, "copper, bare, shiny", or where all mean the same."""
+    """The row as one item, where only all of its words are a name, "copper, bare, shiny", or all mean the same."""
     *names, last = row
     grades = {one.exact or lexicon.surely(one.words) for one in row}
     if len(grades) == 1 and "" not in grades:

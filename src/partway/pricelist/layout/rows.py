@@ -63,7 +63,9 @@ def heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> Heading | 
         if per is not None and (per.units or (per.each and _each_alone(tokens, first, per, hearing))):
             said = replace(says, units=per.units, count=per.count, each=per.each)
             table = any(is_cell(token) for token in tokens[first:at])
-            says = _both(says, said) if says.units and not table else says if says.units else said  # of columns the first
+            says = (
+                _both(says, said) if says.units and not table else says if says.units else said
+            )  # of columns the first
             at, words = per.end, words + 1
             continue
         if word == "(" and (bound := _bound_at(tokens, at, hearing)) is not None:
@@ -110,7 +112,9 @@ def named_heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tupl
     says, taken = SaidOver(), set[int]()
     for n in row:
         per = per_at(tokens, n, hearing) if word_at(tokens, n) in tongue.per | {"(", "-", "$"} or n == at else None
-        opened = per_at(tokens, n + 1, hearing) if per is None and word_at(tokens, n) in {"(", "-", "$", "£", "€"} else None
+        opened = (
+            per_at(tokens, n + 1, hearing) if per is None and word_at(tokens, n) in {"(", "-", "$", "£", "€"} else None
+        )
         small = _hundredths_of(tokens, n, hearing) if n not in taken else None
         if small is not None:
             says, taken = replace(says, hundredths=True), taken | {n}
@@ -139,7 +143,7 @@ def _bound_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[Liste
 
 
 def said_over_at(tokens: Sequence[Token], at: int, hearing: Hearing, knows: Callable[[str], bool]) -> Heading | None:
-    """The heading that a row in whole sentences is, "Price list no. 48, all prices in EUR per 100 kg, net": it speaks of
+    """The heading that a row in sentences is, "Price list no. 48, all prices in EUR per 100 kg, net": it speaks of
     prices, says what they are per, and has neither a name nor an amount.
     """
     end = next((n for n in range(at, len(tokens)) if is_row(tokens[n])), len(tokens))
@@ -181,4 +185,3 @@ def doubted_at(tokens: Sequence[Token], at: int, head: SaidOver, hearing: Hearin
     if not said or not per or said == before or set(before) > set(said):
         return None
     return SaidOver(units=tuple(dict.fromkeys((*said, *before))), each=head.each and not before)
-

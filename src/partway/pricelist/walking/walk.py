@@ -8,7 +8,15 @@ from typing import Literal
 
 from partway.pricelist.joining import headed_as, joined
 from partway.pricelist.layout.asides import is_aside, row_at
-from partway.pricelist.layout.rows import Heading, doubted_at, heading_at, is_cell, is_row, named_heading_at, said_over_at
+from partway.pricelist.layout.rows import (
+    Heading,
+    doubted_at,
+    heading_at,
+    is_cell,
+    is_row,
+    named_heading_at,
+    said_over_at,
+)
 from partway.pricelist.layout.sentences import STOPS
 from partway.pricelist.lines import Item, ListSheet, SaidOver
 from partway.pricelist.measures import clause_at, limit_at, lot_at

@@ -6,7 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from partway.pricelist.layout.sounds import change_at, passing_end
-from partway.pricelist.layout.walk import Walk
+from partway.pricelist.walking.walk import Walk
 from partway.spoken.money import Heard, pays_before
 from partway.spoken.numbers import phrase_end
 from partway.spoken.ranges import amount_at
