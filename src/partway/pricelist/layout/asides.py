@@ -71,7 +71,7 @@ def is_aside_segment(said: Sequence[Token], hearing: Hearing, lexicon: Lexicon) 
     signs = any(token.text in {"$", "£", "€"} or (token.kind == "number" and "." in token.text) for token in said)
     cents = any(token.among(hearing.tongue.hundredths) for token in said)
     if any(token.among(hearing.tongue.payments) for token in said) and not any(token.kind == "grade" for token in said):
-        return not lexicon.knows(token.text for token in said)  # "check only over $50"
+        return not any(lexicon.match((token.text,))[1] for token in said)  # "check only over $50"
     return not (signs or cents) and is_aside(said, hearing, lexicon, dated=False)
 
 

@@ -121,7 +121,8 @@ def named_heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tupl
             per = opened = per_at(tokens, small, hearing)
         found = per or opened
         if found is not None and found.units and not found.each and found.count >= 1 and found.end <= end and n > at:
-            says = says if says.units else replace(says, units=found.units, count=found.count)
+            again = replace(says, units=found.units, count=found.count)
+            says = _both(says, again) if says.units else again
             taken |= set(range(n, found.end))
         elif word_at(tokens, n) in tongue.hundredths - {"c"}:
             says, taken = replace(says, hundredths=True), taken | {n}

@@ -48,7 +48,8 @@ class RefusalWalk(ChangeWalk):
         said = segment_at(self.tokens, end)
         plain = self.item.named and not (self.item.prices or self.item.refuses) and end > self.at + 1
         amounts = any(amount_at(said, n, self.hearing) is not None for n in range(len(said)))
-        return plain and not amounts and self.sheet.lexicon.knows(one.text for one in said if one.kind == "word")
+        known = self.sheet.lexicon.knows(one.text for one in said if one.kind == "word")
+        return plain and not amounts and (known or any(one.kind == "grade" for one in said))
 
     def _drop_talk(self, end: int) -> None:
         """Drops words of no grade before a refusal whose things come behind it: "Reminder we can not take tires"."""
