@@ -105,7 +105,7 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
     asked = asked if passed_over else _asked(text, item, name, sheet, found, band, per)
     status, asks, question, choices = asked or ("remark" if passed_over else "understood", "", "", ())
     ends = next((ends for heard in item.prices if (ends := heard.ends_at(found.price or Decimal(0)))), None)
-    return PriceLine(
+    line = PriceLine(
         text=text,
         position=position,
         grade=grade,
@@ -129,6 +129,7 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
         item=item,
         sheet=sheet,
     )
+    return remark(line, passed_over) if status == "remark" else line
 
 
 def _proposed(item: Item, name: Names, sheet: ListSheet) -> bool:
