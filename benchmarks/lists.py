@@ -27,7 +27,8 @@ def lines() -> Iterator[tuple[str, str, str, bool]]:
         for one in tomllib.loads(file.read_text(encoding="utf-8"))["list"]:
             for line in one["text"].strip().splitlines():
                 if line.strip():
-                    yield line, one.get("currency", "CAD"), one.get("unit", "lb"), one.get("comma", False)
+                    unit = one.get("unit", "lb").replace("each", "lb")
+                    yield line, one.get("currency", "CAD"), unit, one.get("comma", False)
 
 
 def seconds(line: tuple[str, str, str, bool], *, cold: bool) -> float:

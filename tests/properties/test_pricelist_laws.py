@@ -5,6 +5,7 @@ The numbers in words are put together here, by another rule than the one that re
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from decimal import Decimal
 
@@ -169,10 +170,12 @@ def test_the_order_of_lines_decides_nothing(rows: list[tuple[str, int, int]], ra
     shuffled = list(texts)
     random.shuffle(shuffled)  # type: ignore[attr-defined]
 
-    def found(parts: list[str]) -> tuple[list[tuple[str, ...]], list[str]]:
-        """Lines and questions; which line carries a question that several share is decided by their order."""
+    def found(parts: list[str]) -> tuple[list[tuple[str, ...]], list[list[str]]]:
+        """Lines and the words of questions: the order of lines decides which line carries a question that several
+        share, and in which order it names them.
+        """
         lines = read("\n".join(parts))
         meant = sorted((line.text, line.status, *meaning([line])[0]) for line in lines)
-        return meant, sorted(line.question for line in lines)
+        return meant, sorted(sorted(re.findall(r"[\w.#/]+", line.question)) for line in lines)
 
     assert found(shuffled) == found(texts)

@@ -144,7 +144,10 @@ def test_number_one_and_two_are_told_apart_by_the_other_copper_of_the_list() -> 
     assert said("bare bright 4.60, #2 4.15, #1 4.40") == [
         ("copper-bare-bright", "4.60"), ("copper-2", "4.15"), ("copper-1", "4.40"),
     ]  # fmt: skip
-    assert read("#2 4.15")[0].question  # alone it may be heavy melt
+    assert said("#2 4.15") == [("copper-2", "4.15")]  # no steel is paid like that in any year
+    assert read("#2 0.40")[0].question
+    lira = read_price_list("#2 4.15", GRADES, "TRY", "lb", {})
+    assert lira[0].question  # there it may be heavy melt
 
 
 def test_a_grade_is_not_held_against_its_own_price() -> None:
@@ -157,7 +160,10 @@ def test_one_whole_number_is_settled_by_the_own_quote() -> None:
     both = read("no 2 copper 4.10, motors 38", known=last)[1]
     assert (both.status, both.price) == ("understood", Decimal("0.38"))
     assert read("motors 38", known=last)[0].price == Decimal("0.38")  # 38 would be 105 times the last one
-    assert read("no 2 copper 4.10, motors 38")[1].question  # nothing known of this buyer
+    assert read("no 2 copper 4.10, motors 38")[1].price == Decimal(
+        "0.38"
+    )  # 38 is what no motors are beside such copper
+    assert read("motors 38")[0].question  # nothing known of this buyer, and nothing beside it
     near = read("no 2 copper 4.10, motors 38", known={"motors": 2.0 / float(kg_per("lb"))})[1]
     assert near.question  # 38 is only 19 times what they last paid
 

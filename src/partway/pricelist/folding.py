@@ -31,7 +31,7 @@ BEFORE = frozenset(["cat", "he"])  # cat 5, HE9
 
 def folded(tokens: Sequence[Token]) -> list[Token]:
     """The tokens with numbers that are part of a name turned into words of that name, and "lead's" into "lead"."""
-    tokens = [_plain(one) for token in tokens for one in _types_apart(token)]
+    tokens = [_plain(one) for at, token in enumerate(tokens) for one in _types_apart(tokens, at)]
     found: list[Token] = []
     at = 0
     while at < len(tokens):
@@ -41,12 +41,15 @@ def folded(tokens: Sequence[Token]) -> list[Token]:
     return found
 
 
-def _types_apart(token: Token) -> Sequence[Token]:
-    """Two steels with a stroke between them, "304/316"."""
+def _types_apart(tokens: Sequence[Token], at: int) -> Sequence[Token]:
+    """Two steels with a stroke between them, "304/316"; so No. 1 and No. 2 behind another stroke, "BB/1/2"."""
+    token = tokens[at]
     first, stroke, second = token.text.partition("/")
-    if not stroke or token.kind != "word" or first not in TYPES or second not in TYPES:
+    numbers = at > 0 and tokens[at - 1].text == "/" and {first, second} == {"1", "2"}
+    if not stroke or token.kind != "word" or not (numbers or (first in TYPES and second in TYPES)):
         return (token,)
-    edge = token.start + len(first)
+    first, second = (f"#{first}", f"#{second}") if numbers else (first, second)
+    edge = token.start + token.text.index("/")
     mark = Token("mark", "/", edge, edge + 1)
     return Token("word", first, token.start, edge), mark, Token("word", second, edge + 1, token.end)
 

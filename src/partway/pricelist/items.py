@@ -4,31 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from decimal import Decimal
 from functools import cached_property
 
 from partway.pricelist.folding import folded
-from partway.pricelist.joining import headed_as, paid_to_take, priced_per, tiered, with_lot
+from partway.pricelist.joining import headed_as, tiered, with_lot
 from partway.pricelist.layout.asides import is_aside_segment, without_asides
-from partway.pricelist.layout.changes import ChangeWalk
 from partway.pricelist.layout.columns import with_cells, without_old
 from partway.pricelist.layout.grouping import grouped
 from partway.pricelist.layout.rows import columns_kept
 from partway.pricelist.layout.scanned import unscanned
 from partway.pricelist.layout.sentences import parted
-from partway.pricelist.layout.sounds import full_stop_at, numbered_at, sounded_at
+from partway.pricelist.layout.sounds import full_stop_at
 from partway.pricelist.layout.terms import is_of_consignment, is_term, segment_at, term_length
 from partway.pricelist.layout.ticket_fees import ticket_fee_of
 from partway.pricelist.lines import Item, ListedLot, ListSheet
 from partway.pricelist.measures import clause_at, limit_at, lot_at, one_weighs_at, span_at
 from partway.pricelist.names import words_of
-from partway.spoken.money import Heard, pays_behind
+from partway.pricelist.walking.prices import PriceWalk
 from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token, tokens_of
-from partway.spoken.units import per_at, unknown_unit_at
-
-CELLS = {"batteries", "careful"}  # the families of all batteries
 
 
 def items_in(text: str, sheet: ListSheet) -> list[Item]:
@@ -46,7 +41,7 @@ def weight_in(text: str, sheet: ListSheet) -> ListedLot | None:
     return found[0] if found is not None and found[0].units and found[1] == len(tokens) else None
 
 
-class _Reader(ChangeWalk):
+class _Reader(PriceWalk):
     """Walks over the tokens once, from left to right; each step takes what it can use or leaves it to the next."""
 
     def read(self) -> list[Item]:
@@ -58,8 +53,9 @@ class _Reader(ChangeWalk):
             elif self.at in self.passed:
                 self.at += 1
             elif not (
-                self._term() or self._limit() or self._shared() or self._refusal() or self._free() or self._lot()
-                or self.bracketed(token) or self.moved() or self.passing() or self._number_name() or self._price()
+                self._term() or self._limit() or self._shared() or self.refusal() or self.free() or self._lot()
+                or self.bracketed(token) or self.moved() or self.corrected() or self.passing()
+                or self.number_name() or self.price()
             ):  # fmt: skip
                 self._other(token)
         self.close()
@@ -86,6 +82,7 @@ class _Reader(ChangeWalk):
         if self.unchanged():
             return True
         end = phrase_end(self.tokens, self.at, self.hearing.tongue.open_prices)
+        end = (phrase_end(self.tokens, end, self.hearing.tongue.passing) or end) if end is not None else None
         if end is None or self.item.prices or not self.ends(end) or not (self.item.named or self.cell):
             return False
         return self.take(end, replace(self.item, open_price=True), "")
@@ -131,52 +128,6 @@ class _Reader(ChangeWalk):
             return False
         return self.take(end, replace(self.item, shared="before" if self.item.named else "after"), "")
 
-    def _refusal(self) -> bool:
-        end = phrase_end(self.tokens, self.at, self.hearing.tongue.refusals)
-        if end is None and word_at(self.tokens, self.at) == "no":
-            named = self.item.named and not self.item.prices  # "motors no": after the name; "no motors": before it
-            end = self.at + 1 if self.ends(self.at + 1) == named else None
-        if self.item.refuses_first and self.item.named and word_at(self.tokens, self.at) == "no":
-            end = end or self.at + 1  # "no tires no propane tanks"
-        if end is None or self._describes(end):
-            return False
-        if self.item.prices and self._without_cells(end):
-            return self.take(end + 1, self.item, "")  # "laptops 1.10 no battery": as they pay for it, not a refusal
-        bounds = not self.item.named and (self.item.minimum or self.item.most)  # "minimum 20 lb, no tires"
-        if self.item.prices or self.item.refuses or bounds:
-            self.close()
-        return self.take(end, replace(self.item, refuses=True, refuses_first=not self.item.named), "refusal")
-
-    def _without_cells(self, at: int) -> bool:
-        """Whether one word, and nothing more, stands there that means batteries of any sort, behind another thing."""
-        lexicon = self.sheet.lexicon
-        of = {lexicon.families[grade] for grade, _ in lexicon.match((word_at(self.tokens, at),))[0]}
-        own = {lexicon.families[grade] for grade, _ in lexicon.match(self.item.words)[0]}
-        return self.ends(at + 1) and bool(of) and of <= CELLS and not own & CELLS
-
-    def _describes(self, end: int) -> bool:
-        """Whether "no" says what is not on a name before it, whose price comes: "extrusion, no paint 2.40"."""
-        before = self.done[-1] if self.done and self.fresh and not self.item.end and not self.cell else None
-        if before is None or not before.bare or before.row != self.row or self.stopped:
-            return False
-        if word_at(self.tokens, self.at) != "no" or end != self.at + 1:
-            return False
-        said = range(end, self.at + len(segment_at(self.tokens, self.at)))
-        return any(amount_at(self.tokens, n, self.hearing) is not None for n in said)
-
-    def _free(self) -> bool:
-        """Takes "free" at the end of what is said about a grade; "PCB free" is a name."""
-        end = phrase_end(self.tokens, self.at, self.hearing.tongue.free)
-        if end is not None and word_at(self.tokens, end) == ":" and not self.sheet.lexicon.knows(self.item.words):
-            self.item = replace(Item(), start=self.item.start, row=self.row, fresh=self.fresh)  # "free of charge: oil"
-            said = replace(self.item, prices=(Heard((Decimal(0),)),), sure=True, shared="after")
-            return self.take(end + 1, said, "")
-        if end is None or not self.ends(end) or not self.item.named or self.item.prices:
-            return False
-        if self.item.words[-1:] == ("pcb",):
-            return False
-        return self.take(end, replace(self.item, prices=(Heard((Decimal(0),)),), sure=True), "price")
-
     def _lot(self) -> bool:
         if (span := span_at(self.tokens, self.at, self.hearing)) is not None:
             item = replace(self.item, from_lot=span[0] or self.item.from_lot, below=span[1])
@@ -212,63 +163,32 @@ class _Reader(ChangeWalk):
         self.fresh = True
         return self.take(end, replace(self.item, above=True), "lot")
 
-    def _number_name(self) -> bool:
-        """Takes a 1 or 2 that is part of the name: "copper 2 4.10", "2 copper 4.10"."""
-        name = numbered_at(self.tokens, self.at, self.item.words if self.last == "name" else (), self.hearing)
-        return bool(name) and self.add((name,))
-
-    def _price(self) -> bool:
-        found = amount_at(self.tokens, self.at, self.hearing) or sounded_at(
-            self.tokens, self.at, self.hearing, named=self.last == "name"
-        )
-        if found is None or self._of_time(found[1]):
-            return False
-        if self.item.prices and self.last == "name":
-            self.close()  # "4.10 for no 2 copper 38c for motors": prices come first here
-        heard, end = found
-        heard, self.pays = heard.negative() if self.pays else heard, False
-        if word_at(self.tokens, end) in self.hearing.tongue.relative and self._no_figure(end + 1):
-            heard, end = replace(heard, fault="it is said against another price"), end + 1
-        item = replace(self.item, prices=(*self.item.prices, heard))
-        per = per_at(self.tokens, end, self.hearing)
-        if per is not None:
-            item, end = priced_per(item, per), per.end
-        elif (unknown := unknown_unit_at(self.tokens, end, self.hearing)) and not self.sheet.lexicon.knows((unknown,)):
-            item, end = replace(item, fault=unknown), end + 2  # "4.34/b"
-        return self.take(end, item, "price")
-
-    def _of_time(self, end: int) -> bool:
-        """Whether a number is one of days or hours: "payment within 3 days", "5 business days"."""
-        tongue = self.hearing.tongue
-        end += word_at(self.tokens, end) in tongue.workdays
-        return word_at(self.tokens, end) in tongue.days | tongue.weeks | (tongue.hours - {"h"})
-
-    def _no_figure(self, at: int) -> bool:
-        return at >= len(self.tokens) or not self.tokens[at].text[:1].isdigit()
-
     def _other(self, token: Token) -> None:
-        per = per_at(self.tokens, self.at, self.hearing)
-        column = per is not None and self.fresh and not self.item.end and self.ends(per.end)
-        column = column and not (per is not None and per.each and self.goes_with_name(token))  # "motherboards, pc"
-        after_price = self.item.prices and not self.item.units and not self.item.each and self.last != "name"
-        taken = pays_behind(self.tokens, self.at, self.hearing) if self.item.prices else None
-        if taken is not None:
-            self.take(taken, paid_to_take(self.item), "price")
-        elif per is not None and (column or after_price):
-            self.take(per.end, priced_per(self.item, per), "")
-        elif token.kind == "grade":
+        if self.per(token):
+            return
+        if token.kind == "grade":
             self.add(words_of(token.text), self.sheet.ids.get(token.text, ""))
         elif token.among(self.hearing.tongue.speaks) and self.only_a_speaker():
             self.item, self.last, self.at = Item(), "", self.at + 1
+        elif token.among(self.hearing.tongue.names_behind) and self.named_behind_price():
+            self.at += 1
         elif token.among(self.hearing.tongue.apart):
             self.cut(token)
         elif token.kind == "mark" or token.text in self.hearing.tongue.noise:
-            if self.last == "name" and (token.kind == "word" or full_stop_at(self.tokens, self.at)):
-                self.item = replace(self.item, gaps=(*self.item.gaps, len(self.item.words)))
-            if token.text in {":", "-", "="} and self.last == "name":
-                self.item = replace(self.item, drawn=True)
-            if token.text == ":" and self.last == "name" and not self.item.colon:
-                self.item = replace(self.item, colon=len(self.item.words))
+            self._passed_mark(token)
+        elif token.text.isdigit() and word_at(self.tokens, self.at + 1) in {"%", "percent", "pct"}:
+            self.add((f"{token.text}%",))  # "insulated wire 85 %"
             self.at += 1
         else:
             self.add((token.text,))
+
+    def _passed_mark(self, token: Token) -> None:
+        """Passes over a mark, or a word that carries nothing; that it stood in a name is kept."""
+        if self.last == "name":
+            if token.kind == "word" or full_stop_at(self.tokens, self.at):
+                self.item = replace(self.item, gaps=(*self.item.gaps, len(self.item.words)))
+            if token.text in {":", "-", "="}:
+                self.item = replace(self.item, drawn=True)
+            if token.text == ":" and not self.item.colon:
+                self.item = replace(self.item, colon=len(self.item.words))
+        self.at += 1

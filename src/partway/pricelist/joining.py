@@ -102,6 +102,7 @@ def headed_as(item: Item, over: SaidOver) -> Item:
     item = replace(item, prices=prices) if cents else item
     if not (over.units or over.each) or (item.units and not item.headed) or item.each or item.fault:
         return item
+    item = replace(item, minimum=item.minimum or over.minimum)
     if over.each:
         return replace(item, each=True, units=(), headed=True)
     again = item.headed or over.count == 1  # a price for a hundred pounds is divided once

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from partway.pricelist.against.bands import COPPER, Band, band_of
+from partway.pricelist.against.bands import COPPER, Band, band_of, usual_band
 from partway.pricelist.against.compared import (
     Names,
     Said,
@@ -19,12 +19,12 @@ from partway.pricelist.against.compared import (
 )
 from partway.pricelist.against.earlier import moved, told_by_list, told_by_older, usual_first, usual_of
 from partway.pricelist.asking.columns import in_that_column, paid_so
+from partway.pricelist.asking.leftover import leftovers_asked
 from partway.pricelist.asking.lots import open_lot
 from partway.pricelist.asking.once import (
     asked_once,
     in_that_ton,
     is_nearly,
-    left_out,
     lots_alike,
     with_lots,
 )
@@ -40,12 +40,11 @@ from partway.pricelist.asking.questions import (
     which_unit,
     who_pays,
 )
-from partway.pricelist.folding import FIRST_TWO
 from partway.pricelist.layout.ticket_fees import both, ticket_fee_in
-from partway.pricelist.lexicon import WORTH_ASKING
 from partway.pricelist.lines import EACH, Item, ListSheet, PassedOver, PriceLine
-from partway.pricelist.names import listed, plain_words
-from partway.pricelist.pricing import Priced, PricedFor, lot_mg, price_fault, priced
+from partway.pricelist.names import listed
+from partway.pricelist.passing import passed_over_why
+from partway.pricelist.pricing import Priced, PricedFor, doubted, lot_mg, price_fault, priced
 
 NOT_KNOWN = "by how much it moved does not say what it is now"
 
@@ -65,7 +64,7 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     ]
     sheet = replace(sheet, coppers=coppers_of(said, names, sheet))
     copper = copper_of(said, names, sheet)
-    sheet = replace(sheet, implied=implied_copper(said, names, sheet))
+    sheet = replace(sheet, implying=implied_copper(said, names, sheet))
     names = [told_by_list(one[2], name, (said, names), sheet) for one, name in zip(said, names, strict=True)]
     names = [told_apart(item, name, sheet, copper) for (_, _, item), name in zip(said, names, strict=True)]
     names = [usual_first(item, name, sheet) for (_, _, item), name in zip(said, names, strict=True)]
@@ -79,7 +78,7 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
         _line(one, name, sheet, copper, smallest.get(name[0] or "") if one[2].from_lot else None)
         for one, name in zip(said, names, strict=True)
     ]
-    return asked_once(_once_each(lines, sheet), sheet)
+    return asked_once(leftovers_asked(_once_each(lines, sheet), sheet), sheet)
 
 
 def _named(item: Item, sheet: ListSheet) -> Names:
@@ -98,12 +97,15 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
     known = not item.refuses and bool(item.prices) and per.kg is not None
     fits = known and not price_fault(item, per.kg or Decimal(1), sheet.currency)
     found = priced(item, per, band, sheet) if fits else Priced("unknown")
-    passed_over = _passed_over(item, name, sheet)
+    if grade and not sheet.whole and not sheet.known and (usual := usual_band(grade, sheet, wide=True)) is not None:
+        doubt = doubted(item, per, usual, found)
+        found, band = (doubt, usual) if doubt is not found else (found, band)
+    passed_over = passed_over_why(item, name, sheet)
     asked = _fee_asked(text, item, sheet) if passed_over == "ticket" else None
     asked = asked if passed_over else _asked(text, item, name, sheet, found, band, per)
     status, asks, question, choices = asked or ("remark" if passed_over else "understood", "", "", ())
     ends = next((ends for heard in item.prices if (ends := heard.ends_at(found.price or Decimal(0)))), None)
-    return PriceLine(
+    line = PriceLine(
         text=text,
         position=position,
         grade=grade,
@@ -127,6 +129,7 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
         item=item,
         sheet=sheet,
     )
+    return remark(line, passed_over) if status == "remark" else line
 
 
 def _proposed(item: Item, name: Names, sheet: ListSheet) -> bool:
@@ -141,46 +144,6 @@ def _fee_asked(text: str, item: Item, sheet: ListSheet) -> Question | None:
     if fee is None or known or all(now in (0, was) for now, was in zip(both(fee), both(sheet.known_fee), strict=True)):
         return None
     return fee_counts(text, item, fee, sheet)
-
-
-def _passed_over(item: Item, name: Names, sheet: ListSheet) -> PassedOver:
-    """Why words say no price and no refusal of any grade: "thanks for calling", "TODAY'S PRICES", "tires - no"."""
-    if item.term or _only_a_lot(item):
-        return "ticket"
-    if item.heads:
-        return "heading"
-    if left_out(item, *name, sheet):
-        return "left out"
-    if item.open_price and not (item.prices or item.refuses):
-        return "when asked"
-    if not _refuses_example(item) and not _is_remark(item, name, sheet):
-        return ""
-    return "ticket" if item.most or item.minimum else "no price"  # "minimum 50 lb a load"
-
-
-def _only_a_lot(item: Item) -> bool:
-    """Whether nothing but a least or a most is said, of no grade: "minimum shipment 20 lb"."""
-    return not item.named and bool(item.minimum or item.most) and not (item.prices or item.refuses or item.units)
-
-
-def _refuses_example(item: Item) -> bool:
-    """Whether a thing is refused that is only one of those that go as its grade: "not taking printers"."""
-    said = " ".join(plain_words(item.words))
-    return item.refuses and not (item.prices or item.exact) and said in listed("examples")
-
-
-def _is_remark(item: Item, name: Names, sheet: ListSheet) -> bool:
-    grade, candidates = name
-    whole = grade is not None or sheet.lexicon.match(item.words)[1]
-    if item.named and not whole and sheet.lexicon.untraded(item.words):
-        return True
-    if whole or item.prices or item.each or item.units or not item.named:
-        return False
-    plain = [word for word in item.words if word in FIRST_TWO.values() or not any(char.isdigit() for char in word)]
-    if not item.refuses and len(plain) < len(item.words) and sheet.lexicon.match(plain)[1]:
-        return False  # "#1 cu 4.9x": a price that was not understood is not passed over
-    best = max((score for _, score in candidates), default=0.0)
-    return not item.refuses or best <= WORTH_ASKING  # a refusal of what is of no grade, "no dogs"
 
 
 def _asked(
@@ -225,11 +188,22 @@ def _payer_open(item: Item, grade: str, found: Priced, sheet: ListSheet) -> bool
 
 def _once_each(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
     """Asks about lines that give a grade two different prices for the same lots; the same one twice does no harm."""
+    lines = [_corrected(line, lines[at + 1 :]) for at, line in enumerate(lines)]
     said: dict[tuple[str | None, int], set[tuple[Decimal | None, int, int, int]]] = {}
     for line in (line for line in lines if line.status == "understood"):
         per_kg = None if line.per_kg is None else round(line.per_kg, 15)  # 0.09 /lb is 180 /short ton
         said.setdefault(lot_key(line), set()).add((per_kg, line.minimum_mg, line.most_mg, line.most_pieces))
     return [_keep_one(line, lines, sheet) if len(said.get(lot_key(line), ())) > 1 else line for line in lines]
+
+
+def _corrected(line: PriceLine, behind: Sequence[PriceLine]) -> PriceLine:
+    """The line as one that is passed over, where a later one of the same grade takes its place: "sorry, 19"."""
+    if line.status != "understood":
+        return line
+    better = any(
+        other.item.corrects and other.status == "understood" and lot_key(other) == lot_key(line) for other in behind
+    )
+    return remark(line, "corrected") if better else line
 
 
 def _keep_one(line: PriceLine, lines: Sequence[PriceLine], sheet: ListSheet) -> PriceLine:
@@ -241,6 +215,11 @@ def _keep_one(line: PriceLine, lines: Sequence[PriceLine], sheet: ListSheet) -> 
         return replace(line, status="ambiguous", asks="with")
     status, asks, question, choices = keep_one(same, sheet.grades[line.grade].name)
     return replace(line, status=status, asks=asks, question=question, choices=choices)
+
+
+def remark(line: PriceLine, why: PassedOver) -> PriceLine:
+    """The line as one of which nothing is kept."""
+    return replace(line, status="remark", grade=None, price=None, refuses=False, passed_over=why)
 
 
 def lot_key(line: PriceLine) -> tuple[str | None, int]:

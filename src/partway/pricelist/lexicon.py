@@ -45,8 +45,14 @@ class Lexicon:
         if found is None:
             if len(self._matched) > REMEMBERED:
                 self._matched.clear()
-            found = self._matched[said] = self._match(said) if said else ((), False)
+            found = self._matched[said] = self._shared_match(said) if said else ((), False)
         return found
+
+    def _shared_match(self, said: frozenset[str]) -> tuple[tuple[Score, ...], bool]:
+        """The same; how much of a wire is copper, "65 %", says nothing more of one that has a name of its own."""
+        shares = {word for word in said if word.endswith("%")}
+        scores, whole = self._match(said - shares) if said - shares else ((), False)
+        return scores, whole and (not shares or all(self.families[grade] == "wire" for grade, _ in scores))
 
     def _match(self, said: frozenset[str]) -> tuple[tuple[Score, ...], bool]:
         whole = self._best(said, whole=True) or self._with_more(said)

@@ -19,11 +19,12 @@ from partway.things.material import Grade
 Status = Literal[
     "understood", "ambiguous", "unknown", "unlikely", "remark"
 ]  # a remark says no price: it is passed over
-Asks = Literal["", "grade", "price", "unit", "mass", "piece", "twice", "with", "fee"]  # with: with another line
+Asks = Literal["", "grade", "price", "unit", "mass", "piece", "twice", "with", "fee", "rest"]  # with: with another line
 # ticket: it is about the whole ticket; left out: its name is of no grade, or it has no price, and that was answered
-PassedOver = Literal["", "no price", "heading", "when asked", "ticket", "left out"]
+PassedOver = Literal["", "no price", "heading", "when asked", "ticket", "left out", "corrected"]
 LotField = Literal["from_lot", "minimum", "most", "piece", "below"]
 EACH = "each"  # the unit of a price by the piece
+IMPLIED_BY = 2  # prices of other grades that are held against one where no copper is
 PIECES = "pieces"  # the unit of a maximum that is a number of them
 
 
@@ -40,12 +41,16 @@ class ListedLot:
 
 @dataclass(frozen=True, slots=True)
 class SaidOver:
-    """What a heading says that prices below it are per: of one unit so many (100 of "PER 100 LBS"), a piece, cents."""
+    """What a heading says that prices below it are per: of one unit so many (100 of "PER 100 LBS"), a piece, cents.
+
+    `minimum`: the least lot, "PER GROSS TON (5 ton min)". Two units where it has to be asked whether it says one.
+    """
 
     units: tuple[str, ...] = ()
     count: Decimal = Decimal(1)
     each: bool = False
     hundredths: bool = False
+    minimum: ListedLot | None = None
 
     def __bool__(self) -> bool:
         return bool(self.units) or self.each or self.hundredths
@@ -68,7 +73,7 @@ class Item:
     or a dash stands between name and price. `compound`: a stroke stood close between two of its words. `moved`: by
     how much the price rose since it was last said, below zero where it fell, 0 where it is the same. `payer_known`:
     it was said or asked who pays. `headed`: what it is per comes from a heading. `over` is, of a name that heads a
-    list ("STEEL per tonne"), what prices below it are per.
+    list ("STEEL per tonne"), what prices below it are per. `corrects`: it takes the place of what was said before.
     """
 
     words: tuple[str, ...] = ()
@@ -102,6 +107,7 @@ class Item:
     moved: Heard | None = None
     payer_known: bool = False
     over: SaidOver = field(default_factory=SaidOver)
+    corrects: bool = False
     row: int = 0
     cell: bool = False
     fresh: bool = False
@@ -147,11 +153,12 @@ class ListSheet:
     grade and where the tier begins. What was answered for the whole list: `whole` numbers are cents, names that are
     `near` are right, of several prices in a row that `column` is meant (0/2: the first of two), they or you pay
     (`pays`) for what is mostly paid to be taken, masses without a unit are in that one (`lots`), a bare ton is that one
-    (`tons`), `unknown` names and `silent` ones, without a price, are left out. `votes` is
+    (`tons`), `unknown` names and `silent` ones, without a price, are left out, what is left over (`rest`) is left
+    aside, a unit that is only named over a list is `headed_in`. `votes` is
     what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
     `lots_alike` the unit of all masses in it.
     `known_fee` is what the buyer's terms say it keeps back of a ticket, `noted` its note in small letters.
-    `implied`: what No. 2 copper would be per kg by the prices of all other grades in the list.
+    `implying`: what No. 2 copper would be per kg by the price of each grade in the list that is beyond doubt.
     `coppers`: what No. 2 copper would be per kg by the price of each other grade of copper in the list.
     """
 
@@ -170,22 +177,34 @@ class ListSheet:
     votes: str = ""
     highest: Decimal = Decimal(0)
     tons: str = ""
+    headed_in: str = ""
     lots_alike: str = ""
     unknown: str = ""
     silent: str = ""
     near: str = ""
+    rest: str = ""
     column: str = ""
     pays: str = ""
     lots: str = ""
     known_fee: TicketFee = NO_FEE
     noted: str = ""
-    implied: float | None = None
+    implying: tuple[tuple[str, float], ...] = ()
     coppers: Mapping[str, float] = field(default_factory=dict)
 
     def other_copper(self, grade: str) -> float | None:
         """What No. 2 copper would be per kg by the list's other copper than this grade: their middle."""
         found = [price for other, price in self.coppers.items() if other != grade]
         return median(found) if found else None
+
+    @property
+    def implied(self) -> float | None:
+        """What No. 2 copper would be per kg by all prices of the list that are beyond doubt: their middle."""
+        return self.implied_without("")
+
+    def implied_without(self, grade: str) -> float | None:
+        """The same by all but those of one grade, which are to be held against it."""
+        found = [copper for other, copper in self.implying if other != grade]
+        return median(found) if len(found) >= IMPLIED_BY else None
 
     @property
     def hearing(self) -> Hearing:

@@ -101,7 +101,7 @@ def spoken() -> tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]:
 
 
 @cache
-def meant(what: Literal["usual", "refused"]) -> Mapping[frozenset[str], str]:
+def meant(what: Literal["usual", "refused", "priced"]) -> Mapping[frozenset[str], str]:
     """Of spoken names of several grades the one that is mostly meant, or surely meant where it is refused."""
     rows = _file()["spoken"]
     assert isinstance(rows, list)  # noqa: S101

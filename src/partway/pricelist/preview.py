@@ -45,6 +45,7 @@ PASSED_OVER = {
     "heading": "stands over the lines below it",
     "when asked": "a price only when asked, passed over",
     "left out": "left out, as you said",
+    "corrected": "corrected further on in the list",
     "ticket": "holds for the whole ticket, goes into the buyer's note",
 }
 

@@ -112,6 +112,15 @@ def priced(item: Item, per: PricedFor, band: Band | None, sheet: ListSheet) -> P
     return Priced("ambiguous" if bare else "unlikely", None if bare else said[0], ((said[0], unit), *others))
 
 
+def doubted(item: Item, per: PricedFor, usual: Band, found: Priced) -> Priced:
+    """What was settled with nothing to compare with, to be asked about where it is beyond what is paid in any year."""
+    if found.status != "understood" or item.sure or not found.price or found.price < 0:
+        return found
+    if usual.holds(found.price / (per.kg or Decimal(1))):
+        return found
+    return Priced("unlikely", found.price, ((found.price, per.unit), *_nearer(item, found.price, per, usual)))
+
+
 def _settled(heard: Heard, band: Band | None, believed: list[Decimal], sheet: ListSheet) -> Decimal | None:
     """The reading of a whole number that the rest of the list, or an answer for all of it, says."""
     if heard.style not in {"bare", "dash"} or len(heard.readings) < 2 or heard.readings[0] == 0:

@@ -12,12 +12,14 @@ from partway.pricelist.against.consistent import in_one_unit
 from partway.pricelist.asking.questions import settled
 from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
-from partway.pricelist.layout.price_columns import tiers_in_words
+from partway.pricelist.layout.chat import without_speakers
+from partway.pricelist.layout.price_columns import minimums_in_words, tiers_in_words
 from partway.pricelist.layout.side_by_side import one_below_the_other
 from partway.pricelist.layout.ticket_fees import NO_FEE, TicketFee
+from partway.pricelist.layout.transposed import latest_of_days
 from partway.pricelist.lexicon import Called, called, lexicon_of
 from partway.pricelist.lines import EACH, GradeChoice, Item, ListSheet, PieceMass, PriceLine, nobody_says
-from partway.pricelist.refusing import each_refused
+from partway.pricelist.refusing import each_moved, each_refused
 from partway.quantities import kg_per, shown
 from partway.spoken.tokens import level, pattern
 from partway.things.currencies import CURRENCIES
@@ -25,6 +27,8 @@ from partway.things.material import Grade
 
 COMMAS = re.compile(r"(?<![\w.,])[0-9]+,([0-9]+)(?![\w,.]*[0-9])")
 POINTS = re.compile(r"[0-9]\.[0-9]|(?<!\w)\.[0-9]")
+THOUSANDS = re.compile(r"(?<![\w.,])[0-9]{1,3}(?:\.[0-9]{3})+,[0-9]{2}(?![\w,.])")
+DATES = re.compile(r"(?<![\w.,])[0-9]{1,2}\.[0-9]{1,2}\.(?:[0-9]{2}){1,2}(?![\w,])")
 LEAST_COMMAS = 2
 OTHERWISE = {  # what may be answered besides the choices
     "grade": ", or the name of a grade",
@@ -57,8 +61,8 @@ def read_price_list(
     sheet = sheet_of(grades, currency, unit, known, comma=comma or decimals_after_comma(text))
     sheet = replace(sheet, pieces=dict(pieces or {}), mosts=dict(mosts or {}), elsewhere=elsewhere)
     sheet = replace(sheet, known_fee=known_fee, noted=" ".join(noted.lower().split()))
-    text = tiers_in_words(one_below_the_other(text))
-    items = each_refused(in_one_unit(items_in(text, sheet)), sheet)
+    text = _in_rows(text, sheet)
+    items = each_moved(each_refused(in_one_unit(items_in(text, sheet)), sheet), sheet)
     said = [
         (position, text[item.start : item.end].strip().removeprefix(". "), item)
         for position, item in enumerate(items, 1)
@@ -66,10 +70,17 @@ def read_price_list(
     return judged(said, sheet)
 
 
+def _in_rows(text: str, sheet: ListSheet) -> str:
+    """The text with what stands in tables, in two columns and in threads of messages as rows of names and prices."""
+    rows = one_below_the_other(latest_of_days(without_speakers(text, sheet.lexicon)))
+    return tiers_in_words(minimums_in_words(rows))
+
+
 def decimals_after_comma(text: str) -> bool:
     """Whether a list writes all of its prices with a comma and two digits, and nothing with a point."""
-    found = COMMAS.findall(text)
-    return len(found) >= LEAST_COMMAS and all(len(after) == 2 for after in found) and not POINTS.search(text)
+    plain = THOUSANDS.sub(lambda found: found[0].replace(".", ""), DATES.sub(" ", text))
+    found = COMMAS.findall(plain)
+    return len(found) >= LEAST_COMMAS and all(len(after) == 2 for after in found) and not POINTS.search(plain)
 
 
 def sheet_of(

@@ -1,4 +1,4 @@
-"""What one word refuses: "no lithium" means every grade that is called so, where they are kinds of one thing."""
+"""What one word says of several grades: "no lithium" refuses all called so, "all copper up a dime" moves them all."""
 
 from __future__ import annotations
 
@@ -20,6 +20,21 @@ def each_refused(items: Iterable[Item], sheet: ListSheet) -> Iterator[Item]:
     for item in items:
         grades = _family_of(item, sheet)
         yield from (replace(item, exact=grade, words=()) for grade in grades) if grades else (item,)
+
+
+def each_moved(items: Iterable[Item], sheet: ListSheet) -> Iterator[Item]:
+    """The items, with a line for each grade of a family that the buyer has a price of, where all of them moved."""
+    for item in items:
+        grades = _moved_together(item, sheet)
+        yield from (replace(item, exact=grade, words=(), called=item.words) for grade in grades) if grades else (item,)
+
+
+def _moved_together(item: Item, sheet: ListSheet) -> tuple[str, ...]:
+    said = set(plain_words(item.words))
+    family = said - listed("every")
+    if item.moved is None or item.exact or not said & listed("every") or len(family) != 1:
+        return ()
+    return tuple(grade for grade in sheet.known if grade in sheet.grades and sheet.grades[grade].family in family)
 
 
 def _family_of(item: Item, sheet: ListSheet) -> tuple[str, ...]:

@@ -68,7 +68,7 @@ def _dashed(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[Heard, 
 def _either(first: Heard, second: Heard, heard: Heard, end: int) -> tuple[Heard, int] | None:
     """What "28-34" may be, 28 to 34 cents or 28.34; "4-10" is 4.10."""
     if first.readings[0] < 10:
-        return None
+        return (heard, end) if second.readings[0] < 10 and heard.readings[0] > first.readings[0] else None  # "3 - 5"
     together = first.readings[0] + second.readings[0] * HUNDREDTH
     nothing = (together, together)
     cents, ends = heard.readings[-1], heard.ends[-1]

@@ -67,11 +67,18 @@ BARE = pattern(())
 def tokens_of(text: str, shapes: re.Pattern[str] = BARE) -> list[Token]:
     """The pieces of a text in order; spaces and leader dots are between them."""
     plain = level(text)
-    plain = LISTED.sub(lambda listed: " " * len(listed[0]), plain)
+    plain = _without_numbering(plain)
     found: list[Token] = []
     for match in shapes.finditer(plain):
         found.extend(_tokens(match))
     return found
+
+
+def _without_numbering(text: str) -> str:
+    """The text without the numbers of its rows, where they count up from one; "32. sealed units 18" is a price."""
+    rows = [int(listed[0].strip(" \t.)")) for listed in LISTED.finditer(text)]
+    counts = bool(rows) and rows == list(range(rows[0], rows[0] + len(rows))) and (rows[0] <= 1 or len(rows) > 1)
+    return LISTED.sub(lambda listed: " " * len(listed[0]), text) if counts else text
 
 
 def _tokens(match: re.Match[str]) -> list[Token]:

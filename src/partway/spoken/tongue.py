@@ -20,7 +20,7 @@ PHRASES = (
     "free", "pays", "takes", "refusals", "passing", "all", "minimum", "maximum", "weighs", "from_lot", "and_up",
     "open_prices", "changes", "now", "old_columns",
     "since", "unchanged", "from_money", "visits", "either", "below",
-    "above", "they_pay", "rises", "falls",
+    "above", "corrects", "they_pay", "rises", "falls",
 )  # fmt: skip
 
 
@@ -99,6 +99,7 @@ class Tongue:
     pieces: Words
     header: Words
     asides: Words
+    payments: Words
     open_prices: Phrases
     fees: Words
     consignments: Words
@@ -108,7 +109,11 @@ class Tongue:
     speaks: Words
     old_columns: Phrases
     notes: Words
+    over_prices: Words
+    over_words: Words
+    names_behind: Words
     since: Phrases
+    corrects: Phrases
     unchanged: Phrases
     from_money: Phrases
     visits: Phrases

@@ -14,6 +14,9 @@ from partway.things.units import HUNDREDWEIGHTS, MASS_UNITS, TONS, hundredweight
 UNITS = {name: unit for unit in MASS_UNITS for name in names_of(unit) if " " not in name}
 # What each ton weighs, as people write it behind the word (NIST SP 811, appendix B.8, from memory; 2204 is practice).
 WEIGHED = {"2000 lb": "short ton", "2240 lb": "long ton", "2204 lb": "tonne", "2205 lb": "tonne", "1000 kg": "tonne"}
+TONNES = frozenset(
+    ["AUD", "CHF", "DKK", "EUR", "GBP", "NOK", "NZD", "PLN", "SEK", "ZAR"]
+)  # where "t" is the tonne (practice)
 MOST_DIGITS = 6  # decimals that dividing a price by "100 lb" or "50 lb" may add
 
 
@@ -43,7 +46,7 @@ def unit_name_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[tu
         return kind, weighed[1] if weighed[0] == kind else at + 2 + dash
     if word in tongue.short_for_ton:
         return (tongue.short_for_ton[word],), at + 1
-    if word in tongue.tonne_sign and hearing.unit == "kg":
+    if word in tongue.tonne_sign and (hearing.unit == "kg" or hearing.currency in TONNES):
         return ("tonne",), at + 1
     return _ton_at(tokens, at + 1, hearing) if word in tongue.tons else None
 

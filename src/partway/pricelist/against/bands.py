@@ -11,6 +11,11 @@ from partway.pricelist.lines import ListSheet
 
 COPPER = "copper-2"  # what every ratio is relative to
 ABSURD = 20.0  # a reading so many times what is expected is none
+FARTHER = 6.0  # the same where nothing but other prices of the list is there to compare with
+# No. 2 copper per kg over many years, in currencies whose unit is of a like worth (from memory, unverified): so wide
+# that it only tells copper from steel and a kilogram from a tonne.
+USUAL_IN, USUAL = frozenset(["AUD", "CAD", "EUR", "GBP", "NZD", "USD"]), (2.0, 30.0)
+FAR_OUT = 2.0  # so many times what is paid in any year is doubted
 FAR = 3.0  # a price this many times the expected one, or one this many times smaller, is asked about
 
 
@@ -25,7 +30,7 @@ class Band:
     low: float
     high: float
     likely: float
-    by: Literal["last", "copper", "smallest", "others"]
+    by: Literal["last", "copper", "smallest", "others", "list", "usual"]
     absurd: float = inf
 
     def holds(self, per_kg: Decimal) -> bool:
@@ -47,11 +52,25 @@ def band_of(grade: str, sheet: ListSheet, copper: float | None, smallest: float 
     others = sheet.other_copper(grade)
     if grade == COPPER and not smallest and others:
         return around(others, "others")
-    copper = copper or others
+    by: Literal["copper", "list"] = "copper" if copper or others else "list"
+    copper = copper or others or sheet.implied_without(grade)
     if ratio is None or ratio.likely <= 0.0 or copper is None or copper <= 0.0 or grade == COPPER:
         return around(smallest, "smallest") if smallest else None
-    low, high = min(ratio.low, ratio.likely / FAR), max(ratio.high, ratio.likely * FAR)
-    return Band(low * copper, high * copper, ratio.likely * copper, "copper")
+    far = FAR if by == "copper" else FARTHER
+    low, high = min(ratio.low, ratio.likely / far), max(ratio.high, ratio.likely * far)
+    absurd = ABSURD * ratio.high * copper if by == "copper" else inf
+    return Band(low * copper, high * copper, ratio.likely * copper, by, absurd)
+
+
+def usual_band(grade: str, sheet: ListSheet, *, wide: bool) -> Band | None:
+    """Where the price of a grade lies in most years, for lists in which nothing else is there to compare with; `wide`
+    where only what is beyond all measure is to be doubted.
+    """
+    ratio, far = sheet.grades[grade].ratio, FAR_OUT if wide else 1.0
+    if ratio is None or ratio.likely <= 0.0 or sheet.currency not in USUAL_IN:
+        return None
+    low, high = USUAL
+    return Band(ratio.low * low / far, ratio.high * high * far, ratio.likely * (low * high) ** 0.5, "usual")
 
 
 def _absurd(grade: str, last: float, sheet: ListSheet) -> float:

@@ -6,23 +6,21 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
-from statistics import median
 
-from partway.pricelist.against.bands import COPPER, around, band_of
+from partway.pricelist.against.bands import COPPER, around, band_of, usual_band
 from partway.pricelist.against.consistent import highest_pointed, whole_of
 from partway.pricelist.lines import Item, ListSheet
 from partway.pricelist.pricing import PricedFor, lot_mg, price_fault, priced
 from partway.quantities import kg_per
 
 SURE = frozenset(["exact", "split"])  # how a price is said that has one reading where nothing speaks against it
-IMPLIED_BY = 2  # prices of other grades that tell names apart where no copper does
 Said = tuple[int, str, Item]  # position, text, what was heard
 Names = tuple[str | None, tuple[tuple[str, float], ...]]
 
 
-def implied_copper(said: Sequence[Said], names: Sequence[Names], sheet: ListSheet) -> float | None:
-    """What No. 2 copper would be per kg by all grades of the list whose price is beyond doubt: their middle."""
-    found = []
+def implied_copper(said: Sequence[Said], names: Sequence[Names], sheet: ListSheet) -> tuple[tuple[str, float], ...]:
+    """What No. 2 copper would be per kg by each grade of the list whose price is beyond doubt."""
+    found: list[tuple[str, float]] = []
     for (_, _, item), (grade, _) in zip(said, names, strict=True):
         known = sheet.grades.get(grade or "")
         per = PricedFor.of(item, grade, sheet)
@@ -31,8 +29,8 @@ def implied_copper(said: Sequence[Said], names: Sequence[Names], sheet: ListShee
         )
         ratio = known.ratio.likely if known is not None and known.ratio is not None else 0.0
         if sure and ratio > 0 and per.kg and item.prices[0].readings[0] > 0:
-            found.append(float(item.prices[0].readings[0] / per.kg) / ratio)
-    return median(found) if len(found) >= IMPLIED_BY else None
+            found.append((grade or "", float(item.prices[0].readings[0] / per.kg) / ratio))
+    return tuple(found)
 
 
 def consistent(
@@ -93,13 +91,16 @@ def told_apart(item: Item, name: Names, sheet: ListSheet, copper: float | None) 
     if item.each:
         return name
     unit = item.units[0] if item.units else sheet.unit
-    left = []
+    left, usual = [], False
     for candidate, _ in scores:
         band = band_of(candidate, sheet, copper or sheet.implied)
         if band is None and candidate == COPPER and sheet.implied:
             band = around(sheet.implied, "others")
+        usual = usual or band is None
+        band = band or usual_band(candidate, sheet, wide=False)
         if band is None:
             return name
         if any(band.holds(price / kg_per(unit)) for price in item.prices[0].readings):
             left.append(candidate)
-    return (left[0], scores) if len(left) == 1 else name
+    steel = usual and bool(left) and sheet.grades[left[0]].family == "ferrous"  # cheap copper may be mistyped
+    return (left[0], scores) if len(left) == 1 and not steel else name

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from math import log
 
 from partway.pricelist.against.compared import Names, Said
 from partway.pricelist.lines import Item, ListSheet
@@ -18,6 +19,8 @@ PLACES = Decimal("0.0001")  # decimals of a price that was said
 APART = 0.1  # how far it has to lie from what the others are likely to be: No. 1 and No. 2 copper are always asked
 NEAR = 0.2  # how far a price lies from the older one that tells it apart
 WIDER = 1.5  # by how much a price may lie outside of what its grade makes of copper's
+TELLS = 3  # highest over lowest of what a grade is worth beside copper, up to where that tells it from another
+SETTLED_BY = 4  # prices of the list that tell what a plain name means
 AS_SAID = 1e-9  # a price per kg is kept as a float: how near to a round price it was that price
 
 
@@ -76,7 +79,28 @@ def usual_first(item: Item, name: Names, sheet: ListSheet) -> Names:
     if not usual:
         return name
     scores = tuple(sorted(name[1], key=lambda score: score[0] != usual))
-    return (usual if sheet.near == "yes" else None), scores
+    return (usual if sheet.near == "yes" or _is_priced_as(item, usual, scores, sheet) else None), scores
+
+
+def _is_priced_as(item: Item, usual: str, scores: Sequence[tuple[str, float]], sheet: ListSheet) -> bool:
+    """Whether the price is in the range of what is mostly meant, and nearer to it than to all else it may be, by the
+    prices of several other lines: "brass 2.40" in a list with copper, lead and aluminium.
+    """
+    if meant("priced").get(frozenset(plain_words(item.words))) != usual:
+        return False  # "mixed brass"
+    units, ratios = item.units or (sheet.unit,), [(grade, sheet.grades[grade].ratio) for grade, _ in scores]
+    if len(sheet.implying) < SETTLED_BY or not sheet.implied or len(units) > 1 or item.each or len(item.prices) != 1:
+        return False
+    own = sheet.grades[usual].ratio
+    readings = [float(price / kg_per(units[0])) / sheet.implied for price in item.prices[0].readings if price > 0]
+    inside = [price for price in readings if own is not None and own.low <= price <= own.high]
+    if len(inside) != 1 or own is None or item.prices[0].fault:
+        return False
+    told = [ratio for grade, ratio in ratios if grade != usual and ratio is not None]
+    others = [
+        ratio.likely for ratio in told if ratio.low > 0 and ratio.high <= TELLS * ratio.low
+    ]  # others tell nothing
+    return all(abs(log(inside[0] / own.likely)) < abs(log(inside[0] / other)) for other in others)
 
 
 def _is_priced_so(item: Item, grade: str, sheet: ListSheet) -> bool:

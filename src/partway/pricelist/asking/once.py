@@ -15,6 +15,7 @@ from partway.pricelist.asking.columns import (
     is_payer,
     of_one_table,
 )
+from partway.pricelist.asking.leftover import ask_rest, is_rest
 from partway.pricelist.asking.questions import LEAVE_OUT, either, price_text
 from partway.pricelist.lines import EACH, PIECES, GradeChoice, Item, ListedLot, ListSheet, PriceLine
 from partway.quantities import plain_text
@@ -24,7 +25,7 @@ from partway.things.units import TONS
 ONE_BY_ONE = "one by one"
 ONE_MORE = 0.4  # how well words fit the one name that has about half of them
 MOST_CENTS = 100  # whole numbers below may be cents; one above may be a price for a ton, of iron and steel it rather is
-Settles = Literal["whole", "near", "column", "pays", "lots", "tons", "unknown", "silent"]
+Settles = Literal["whole", "near", "column", "pays", "lots", "tons", "unknown", "silent", "rest", "headed_in"]
 LEAVE_ALL = "leave all out"
 
 
@@ -124,13 +125,13 @@ def _ask_ton(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[G
 
 
 def is_unknown(line: PriceLine) -> bool:
-    """Whether a line asks for the grade of a name that nobody knows here."""
-    return line.asks == "grade" and not line.candidates and line.item.named and bool(line.item.prices)
+    """Whether a line asks for the grade of a name that nobody knows here, or of a price without a name."""
+    return line.asks == "grade" and not line.candidates and bool(line.item.prices)
 
 
 def _ask_unknown(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
     del sheet
-    names = few_of([f'"{" ".join(line.item.words)}"' for line in lines])
+    names = few_of([f'"{" ".join(line.item.words) or line.text.strip()}"' for line in lines])
     choice = GradeChoice(LEAVE_ALL, "leave all of them out", lines[0].item, settles=("unknown", LEAVE_ALL))
     return f"No grade goes by {names}; leave all of them out?", (choice,)
 
@@ -148,12 +149,26 @@ def _ask_silent(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tupl
 
 def left_out(item: Item, grade: str | None, candidates: Sequence[tuple[str, float]], sheet: ListSheet) -> bool:
     """Whether a line is one of those that were left out together."""
-    unknown = grade is None and not candidates and item.named and bool(item.prices)
+    unknown = grade is None and not candidates and bool(item.prices)
     return (unknown and sheet.unknown == LEAVE_ALL) or (bool(grade) and item.bare and sheet.silent == LEAVE_ALL)
 
 
+def is_headed(line: PriceLine) -> bool:
+    """Whether a line asks what it is per because a row above names a unit and was not read as a heading."""
+    return line.asks == "unit" and line.item.headed and set(line.item.units) != set(TONS)
+
+
+def _ask_headed(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
+    names = few_of([sheet.grades[line.grade].name for line in lines if line.grade])
+    units = tuple(dict.fromkeys(unit for line in lines for unit in line.item.units))
+    choices = tuple(GradeChoice(unit, f"per {unit}", lines[0].item, settles=("headed_in", unit)) for unit in units)
+    return f"What are the prices of {names} per: {either(units)}?", choices
+
+
 def in_that_ton(item: Item, sheet: ListSheet) -> Item:
-    """The item in the ton that was answered for the list, where it said no more than a ton."""
+    """The item in the ton that was answered for the list, where it said no more than a ton; so of a heading."""
+    if item.headed and sheet.headed_in in item.units and set(item.units) != set(TONS):
+        item = replace(item, units=(sheet.headed_in,))
     if sheet.tons not in TONS:
         return item
 
@@ -180,12 +195,15 @@ def lots_alike(items: Iterable[Item]) -> str:
 def with_lots(item: Item, sheet: ListSheet) -> Item:
     """The item with its bare masses in the unit that its price was said per, or that was answered for the list."""
     said = item.units[0] if len(item.units) == 1 and item.units[0] not in TONS else ""
+    ton = item.units[0] if len(item.units) == 1 and item.units[0] in TONS else ""
     unit = said or ("" if sheet.lots == ONE_BY_ONE else sheet.lots) or sheet.lots_alike
-    if not unit:
+    if not (unit or ton):
         return item
 
     def lot(one: ListedLot | None) -> ListedLot | None:
-        return replace(one, units=(unit,)) if one is not None and not one.units else one
+        if one is not None and ton and set(one.units) == set(TONS):
+            return replace(one, units=(ton,))  # "245 a long ton, 5 ton min"
+        return replace(one, units=(unit,)) if one is not None and unit and not one.units else one
 
     return replace(item, from_lot=lot(item.from_lot), minimum=lot(item.minimum), below=lot(item.below))
 
@@ -200,4 +218,6 @@ GROUPS: tuple[tuple[Settles, Callable[[PriceLine], bool], Ask], ...] = (
     ("tons", is_ton, _ask_ton),
     ("unknown", is_unknown, _ask_unknown),
     ("silent", is_silent, _ask_silent),
+    ("rest", is_rest, ask_rest),
+    ("headed_in", is_headed, _ask_headed),
 )

@@ -14,7 +14,7 @@ from partway.pricelist.pricing import Priced, Reading
 from partway.quantities import kg_per, plain_text
 from partway.spoken.money import Heard
 from partway.things.currencies import decimals
-from partway.things.units import HUNDREDWEIGHTS
+from partway.things.units import HUNDREDWEIGHTS, TONS
 
 Question = tuple[Status, Asks, str, tuple[GradeChoice, ...]]
 LEAVE_OUT = GradeChoice("leave out", "leave this line out")
@@ -47,12 +47,12 @@ def which_grade(text: str, item: Item, candidates: Sequence[tuple[str, float]], 
     if not candidates:
         name = " ".join(item.words)
         what = f'no grade goes by "{_short(name)}"' if name else "no grade was named"
-        return "unknown", "grade", f"{_quoted(text)}: {what}; which grade is it, or leave it out?", (LEAVE_OUT,)
+        return "unknown", "grade", f"{quoted(text)}: {what}; which grade is it, or leave it out?", (LEAVE_OUT,)
     choices = tuple(
         GradeChoice(grade, sheet.grades[grade].name, replace(item, exact=grade, words=(), called=item.words))
         for grade, _ in candidates
     )
-    question = f"{_quoted(text)}: is it {either(choice.label for choice in choices)}?"
+    question = f"{quoted(text)}: is it {either(choice.label for choice in choices)}?"
     return "ambiguous", "grade", question, (*choices, *_all_of(choices, candidates), LEAVE_OUT)
 
 
@@ -72,7 +72,7 @@ def fee_counts(text: str, item: Item, fee: TicketFee, sheet: ListSheet) -> Quest
         GradeChoice("yes", f"keeps back {said} of each ticket", replace(item, fee="yes")),
         GradeChoice("no", "only keep it in the note", replace(item, fee="no")),
     )
-    question = f"{_quoted(text)}: do they keep back {said} of each ticket that pays? It then counts in every figure."
+    question = f"{quoted(text)}: do they keep back {said} of each ticket that pays? It then counts in every figure."
     return "ambiguous", "fee", question, (*choices, LEAVE_OUT)
 
 
@@ -83,13 +83,13 @@ def taken_or_not(text: str, item: Item, sheet: ListSheet) -> Question:
         GradeChoice("not taking", "not taking it", replace(item, refuses=True, prices=(), units=(), fault="")),
         GradeChoice("price", price, replace(item, refuses=False, sure=item.prices[0].readings[0] == 0)),
     )
-    return "ambiguous", "price", f"{_quoted(text)}: do they refuse it, or pay {price}?", (*choices, LEAVE_OUT)
+    return "ambiguous", "price", f"{quoted(text)}: do they refuse it, or pay {price}?", (*choices, LEAVE_OUT)
 
 
 def what_price(text: str, item: Item, why: str) -> Question:
     """Asks for a price where there is none, or none that can be used."""
     refuse = GradeChoice("not taking", "not taking it", replace(item, refuses=True, prices=(), units=(), fault=""))
-    question = f"{_quoted(text)}: {why}; what is the price, or do they not take it?"
+    question = f"{quoted(text)}: {why}; what is the price, or do they not take it?"
     return "unknown", "price", question, (refuse, LEAVE_OUT)
 
 
@@ -97,8 +97,9 @@ def which_unit(text: str, item: Item) -> Question:
     """Asks which ton, or which hundredweight."""
     choices = tuple(GradeChoice(unit, unit, in_unit(item, unit)) for unit in item.units)
     what = "is it per hundredweight of" if item.units[0] in HUNDREDWEIGHTS else "which ton is it,"
+    what = what if item.units[0] in HUNDREDWEIGHTS or set(item.units) <= set(TONS) else "is it per"
     what = "is it for" if EACH in item.units else what
-    question = f"{_quoted(text)}: {what} {either('each piece' if u == EACH else u for u in item.units)}?"
+    question = f"{quoted(text)}: {what} {either('each piece' if u == EACH else u for u in item.units)}?"
     return "ambiguous", "unit", question, (*choices, LEAVE_OUT)
 
 
@@ -125,7 +126,7 @@ def which_mass(text: str, item: Item, which: LotField, units: Sequence[str]) -> 
     asked = (
         f"{amount} of what: {either(choice.label for choice in choices)}" if units else f"{_short(amount)} {impossible}"
     )
-    return "ambiguous", "mass", f"{_quoted(text)}: {asked}?", (*choices, LEAVE_OUT)
+    return "ambiguous", "mass", f"{quoted(text)}: {asked}?", (*choices, LEAVE_OUT)
 
 
 def who_pays(text: str, item: Item, price: str) -> Question:
@@ -133,7 +134,7 @@ def who_pays(text: str, item: Item, price: str) -> Question:
     theirs = replace(item, payer_known=True)
     mine = replace(theirs, prices=tuple(heard.negative() for heard in item.prices))
     choices = (GradeChoice(THEY_PAY, f"they pay {price}", theirs), GradeChoice(YOU_PAY, f"you pay {price}", mine))
-    return "ambiguous", "price", f"{_quoted(text)}: do they pay that, or do you pay it?", (*choices, LEAVE_OUT)
+    return "ambiguous", "price", f"{quoted(text)}: do they pay that, or do you pay it?", (*choices, LEAVE_OUT)
 
 
 def which_piece(text: str, item: Item, unit: str) -> Question:
@@ -141,7 +142,7 @@ def which_piece(text: str, item: Item, unit: str) -> Question:
     refuse = GradeChoice("not taking", "not taking it", replace(item, refuses=True, prices=(), units=(), fault=""))
     by_mass = "; or what is the price by mass" if item.each else ""
     question = (
-        f"{_quoted(text)}: what does one piece weigh, such as {'40 lb' if unit in {'lb', 'oz'} else '18 kg'}{by_mass}?"
+        f"{quoted(text)}: what does one piece weigh, such as {'40 lb' if unit in {'lb', 'oz'} else '18 kg'}{by_mass}?"
     )
     return "unknown", "piece", question, (refuse, LEAVE_OUT)
 
@@ -156,9 +157,9 @@ def which_price(
     )
     if found.status == "unlikely":
         against = _against(found.options[0], kg, band, sheet)
-        question = f"{_quoted(text)}: {name} at {labels[0]} {against}; is it {either([*labels, 'another price'])}?"
+        question = f"{quoted(text)}: {name} at {labels[0]} {against}; is it {either([*labels, 'another price'])}?"
     else:
-        question = f"{_quoted(text)}: is {name} {either(labels)}?"
+        question = f"{quoted(text)}: is {name} {either(labels)}?"
     return found.status, "price", question, (*choices, LEAVE_OUT)
 
 
@@ -175,6 +176,8 @@ SOURCES = {
     "last": "the last price",
     "copper": "what No. 2 copper makes likely",
     "others": "what this list's other copper makes likely",
+    "usual": "what it mostly is",
+    "list": "what the rest of this list makes likely",
     "smallest": "what this list pays for the smallest lot",
 }
 
@@ -192,7 +195,7 @@ def _against(reading: Reading, kg: Decimal, band: Band | None, sheet: ListSheet)
 def keep_one(lines: Sequence[PriceLine], name: str) -> Question:
     """Asks, beside the first of them, which line counts of a grade that the list prices more than once."""
     lines = [line for n, line in enumerate(lines) if _what(line) not in {_what(other) for other in lines[:n]}]
-    labels = [f"{_said_by(line)} ({_quoted(line.text)})" for line in lines]
+    labels = [f"{_said_by(line)} ({quoted(line.text)})" for line in lines]
     keep = [
         GradeChoice("keep" if line is lines[0] else f"keep line {line.position}", label, line.item)
         for line, label in zip(lines, labels, strict=True)
@@ -211,7 +214,8 @@ def _said_by(line: PriceLine) -> str:
     return per_text(line.price, line.unit, line.sheet.currency)
 
 
-def _quoted(text: str) -> str:
+def quoted(text: str) -> str:
+    """What was said, as a question repeats it."""
     return f'"{_short(" ".join(text.split()))}"'
 
 

@@ -23,6 +23,7 @@ DAYS = (
     rf"{_NUMERAL}{_DAY}[ ]+(?:of )?{_MONTH}{_YEAR}?",
     rf"{_NUMERAL}20[0-9]{{2}}[-/.][0-9]{{1,2}}[-/.][0-9]{{1,2}}(?![\w.])",
     rf"{_NUMERAL}[0-9]{{1,2}}[/-][0-9]{{1,2}}[/-](?:20)?[0-9]{{2}}(?![\w.])",
+    rf"{_NUMERAL}[0-9]{{1,2}}\.[0-9]{{1,2}}\.20[0-9]{{2}}(?![\w,])",
 )
 TIMES = (
     rf"{_NUMERAL}(?:{_HOUR}(?:{_AM})?[ ]?(?:-|to)[ ]?)?{_HOUR}{_AM}",
@@ -38,6 +39,7 @@ CALLS = (
 ASIDE = re.compile("|".join((*DAYS, *CALLS, *TIMES)), re.IGNORECASE)
 # "may" and "mar" are words too, and "sun", "sat" are said of things: such a row still needs a number that is no price.
 BLANK = re.compile(r"[^\n\r]")
+EVEN = re.compile(r"(?<=[0-9])[,.]-(?![0-9])")  # "145,-" has no hundredths
 LETTER_O = re.compile(r"(?<=[0-9][.,])[oO](?=[0-9]|\b)|(?<=[0-9])[oO](?=[0-9]|\b)|(?<=[0-9.])[oO](?=[oO]*[0-9])")
 
 
@@ -52,7 +54,7 @@ def without_asides(text: str) -> tuple[str, frozenset[int]]:
         rows.add(sum(text.count(end, 0, found.start()) for end in ("\n", "\r")))
         return BLANK.sub(" ", found[0])
 
-    return ASIDE.sub(blank, LETTER_O.sub("0", text)), frozenset(rows)
+    return ASIDE.sub(blank, EVEN.sub("  ", LETTER_O.sub("0", text))), frozenset(rows)
 
 
 def is_aside(row: Sequence[Token], hearing: Hearing, lexicon: Lexicon, *, dated: bool) -> bool:
@@ -68,6 +70,8 @@ def is_aside_segment(said: Sequence[Token], hearing: Hearing, lexicon: Lexicon) 
     """Whether words between two breaks are such: "we close at 3 sat"; nothing with money in it is."""
     signs = any(token.text in {"$", "£", "€"} or (token.kind == "number" and "." in token.text) for token in said)
     cents = any(token.among(hearing.tongue.hundredths) for token in said)
+    if any(token.among(hearing.tongue.payments) for token in said) and not any(token.kind == "grade" for token in said):
+        return not any(lexicon.match((token.text,))[1] for token in said)  # "check only over $50"
     return not (signs or cents) and is_aside(said, hearing, lexicon, dated=False)
 
 

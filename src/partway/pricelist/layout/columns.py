@@ -12,6 +12,7 @@ from partway.spoken.tongue import Tongue
 CELLS = re.compile(r"[|\t]|(?: {2,})(?=\S)")
 WORDS = re.compile(r"[^\W_]+|[+\-±Δ%]")
 LEAST = 2  # cells of a table
+ARROWS = frozenset(["", "▲", "▼", "△", "▽", "↑", "↓", "-", "=", "–"])  # a last cell that only says which way it went
 COMMAS = re.compile(r"^[^,\n]*[^\W\d][^,\n]*(?:,(?! )[^,\n]*){2,}$")  # name,unit,price
 
 
@@ -37,10 +38,13 @@ def without_old(text: str, tongue: Tongue) -> str:
     size = 0
     for at, row in enumerate(rows):
         cells = _cells(row)
-        heads = _old_cells(row, cells, tongue)
+        above = [(0, 0), *cells] if row.startswith("  ") else cells  # over the names stands nothing
+        heads = _old_cells(row, above, tongue)
         if heads is not None:
-            (old, notes), size = heads, len(cells)
-        elif len(cells) != size and row.strip():
+            (old, notes), size = heads, len(above)
+            rows[at] = _blanked(row, [above[n] for n in old if above[n][1]])
+            continue
+        if len(cells) != size and row.strip():
             continue
         if (old or notes) and row.strip():
             blank = {n for n in notes if n < len(cells) and not any(char.isdigit() for char in row[slice(*cells[n])])}
@@ -55,7 +59,7 @@ def _cells(row: str) -> list[tuple[int, int]]:
     cells = list(zip(starts, ends, strict=True))
     while cells and not row[slice(*cells[0])].strip():
         cells = cells[1:]
-    while cells and not row[slice(*cells[-1])].strip():
+    while cells and row[slice(*cells[-1])].strip() in ARROWS:
         cells = cells[:-1]
     return cells
 

@@ -10,7 +10,8 @@ from partway.pricelist.layout.headings import headed
 from partway.pricelist.layout.row_lists import listed
 from partway.pricelist.lexicon import Lexicon
 from partway.pricelist.lines import Item
-from partway.pricelist.names import words_of
+from partway.pricelist.names import listed as names_of
+from partway.pricelist.names import meant, plain_words, words_of
 from partway.spoken.tongue import english
 
 
@@ -155,13 +156,34 @@ def _apart(item: Item, lexicon: Lexicon) -> Iterator[Item]:
         yield item  # "alu/cu radiators" are one thing
         return
     parts = list(_parts(item, lexicon))
-    grades = [lexicon.surely(part) for part in parts]
+    refused = meant("refused") if item.refuses else {}  # "fridges and gas bottles we do not accept"
+    sure = [lexicon.surely(part) or refused.get(frozenset(plain_words(part)), "") for part in parts]
+    grades = _in_one_family(sure, parts, item, lexicon)
     if len(parts) < 2 or not all(grades) or item.exact or (_grade(item, lexicon) and len(set(grades)) == 1):
         yield item
         return
     each = item.prices if len(item.prices) == len(parts) else ()  # "304/316 stainless .48/.72"
     for n, words in enumerate(parts):
-        yield replace(item, words=words, exact="", cuts=(), prices=each[n : n + 1] or item.prices)
+        exact = "" if lexicon.surely(words) else grades[n]
+        part = replace(item, words=words, exact=exact, cuts=(), prices=each[n : n + 1] or item.prices)
+        yield replace(part, called=words) if exact else part
+
+
+def _in_one_family(grades: list[str], parts: Sequence[tuple[str, ...]], item: Item, lexicon: Lexicon) -> list[str]:
+    """The grades, an open one as what it is in the family of the others: "cast/sheet/extr .55/.60/.84"."""
+    families = {lexicon.families[grade] for grade in grades if grade}
+    if len(families) != 1 or len(item.prices) != len(parts) or all(grades):
+        return grades
+
+    def told(words: tuple[str, ...]) -> str:
+        scores, whole = lexicon.match(words)
+        left = [grade for grade, score in scores if score == 1.0 and lexicon.families[grade] in families]
+        if whole and len(left) == 1:
+            return left[0]
+        material = next((family for family in families if family in names_of("materials")), "")
+        return lexicon.surely((material, *words)) if material else ""
+
+    return [grade or told(words) for grade, words in zip(grades, parts, strict=True)]
 
 
 def _each_named(item: Item, lexicon: Lexicon) -> bool:
@@ -180,5 +202,8 @@ def _parts(item: Item, lexicon: Lexicon) -> Iterator[tuple[str, ...]]:
 
 
 def _completed(words: tuple[str, ...], all_words: tuple[str, ...], lexicon: Lexicon) -> tuple[str, ...]:
-    more = (*words, all_words[-1])
-    return more if lexicon.surely(more) else words
+    more, under = (*words, all_words[-1]), (all_words[0], *words)
+    if lexicon.surely(more):
+        return more
+    first = lexicon.surely(all_words[:1])  # "bb" is bright by itself, "copper" of "copper #1 / #2" is none
+    return under if not first and lexicon.surely(under) else words

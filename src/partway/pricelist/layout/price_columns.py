@@ -20,6 +20,8 @@ PRICE = r"[$£€]?[0-9]*[.,]?[0-9]+ ?[c¢p]?|call|ask|-+"
 NAME_ENDS = r"(?:[ \t|:]+(?:\.{2,}|…)*[ \t|]*|(?:\.{2,}|…)[ \t|]*)"
 PART = r"[ \t|/]+"  # between two cells of prices
 LEAST = 2  # columns of prices
+MINIMUM = re.compile(r"min(?:imum)?\.?(?: (?:lot|qty|quantity|weight|load))?", re.IGNORECASE)
+LOT = re.compile(r"[0-9]+ ?(?:lbs?|kgs?|kilos?|t|tonnes?)\.?", re.IGNORECASE)
 Lot = tuple[str, str]  # from how much, "" or "0" for any, and the unit as it was said
 
 
@@ -35,6 +37,21 @@ def tiers_in_words(text: str) -> str:
         elif lots and row.strip():
             said = _in_words(row, lots)
             rows[at], lots = (said, lots) if said is not None else (row, lots if len(cells) == 1 else ())
+    return "\n".join(rows)
+
+
+def minimums_in_words(text: str) -> str:
+    """The text of a table that has a column of least lots with "min" before each: "Bright | 11.40 | min 10kg"."""
+    rows = text.split("\n")
+    place, size = 0, 0
+    for at, row in enumerate(rows):
+        cells = cells_of(row)
+        heads = [n for n, (_, cell) in enumerate(cells) if n and MINIMUM.fullmatch(cell.strip())]
+        if len(heads) == 1 and not any(char.isdigit() for char in row):
+            place, size = heads[0], len(cells)
+        elif place and len(cells) == size and LOT.fullmatch(said := cells[place][1].strip()):
+            start = cells[place][0]
+            rows[at] = f"{row[:start]}min {said}{row[start + len(cells[place][1]) :]}"
     return "\n".join(rows)
 
 
@@ -70,4 +87,5 @@ def _in_words(row: str, lots: Sequence[Lot]) -> str | None:
         for (first, of), price in zip(lots, (price.strip() for price in prices), strict=True)
         if price[-1].isdigit() or price[-1] in "c¢p"
     )
+    name = name.replace(",", " ")  # "Copper, greasy" is one cell
     return f"{name} {', '.join(said)}"

@@ -36,6 +36,8 @@ def _together(row: Sequence[Item], lexicon: Lexicon) -> list[Item]:
     *names, last = row
     if not names or not (last.prices or last.refuses) or last.refuses_first:
         return list(row)
+    if (one := _all_one(row, lexicon)) is not None:
+        return [one]
     found = [names[0]]
     for item in (*names[1:], last):
         merged = _merged(found[-1], item, lexicon)
@@ -48,6 +50,19 @@ def _together(row: Sequence[Item], lexicon: Lexicon) -> list[Item]:
     others = {grade: one for grade, one in zip(grades, names, strict=False) if grade != grades[-1]}
     shared = (replace(last, words=one.words, exact=one.exact, start=one.start, end=one.end) for one in others.values())
     return [*shared, last if others else replace(last, start=row[0].start)]
+
+
+def _all_one(row: Sequence[Item], lexicon: Lexicon) -> Item | None:
+    """The row as one item, where only all of its words are a name, "copper, bare, shiny", or all mean the same."""
+    *names, last = row
+    grades = {one.exact or lexicon.surely(one.words) for one in row}
+    if len(grades) == 1 and "" not in grades:
+        return replace(last, start=row[0].start, fresh=row[0].fresh)  # "brass taps, chromed"
+    together = tuple(word for one in row for word in one.words)
+    if any(one.exact for one in row) or any(lexicon.surely(one.words) for one in names) or len(row) < SHARED_FROM:
+        return None
+    whole = lexicon.surely(together) and not lexicon.surely(last.words)
+    return replace(last, words=together, start=row[0].start, cuts=(), gaps=(), fresh=row[0].fresh) if whole else None
 
 
 def _of_one_family(row: Sequence[Item], lexicon: Lexicon) -> list[Item]:
@@ -74,7 +89,7 @@ def _merged(before: Item, item: Item, lexicon: Lexicon) -> Item | None:
     together = (*before.words, *item.words)
     idles = all(word in idle() | states() for word in plain_words(item.words))  # "laptops or towers, complete"
     describes = idles or not lexicon.knows(item.words) or item.words[0] in english().describes
-    if describes and (before.exact or before.cuts or lexicon.surely(before.words)):
+    if describes and (before.exact or before.cuts or lexicon.match(before.words)[1]):
         return replace(
             item,
             words=before.words,
@@ -86,7 +101,9 @@ def _merged(before: Item, item: Item, lexicon: Lexicon) -> Item | None:
         )
     if before.exact:
         return None
-    apart = lexicon.surely(before.words) and lexicon.surely(item.words)
+    first = lexicon.surely(before.words)
+    same = bool(first) and lexicon.surely(together) == first  # "memory, gold fingers" is memory
+    apart = first and lexicon.surely(item.words) and not same
     if not apart and lexicon.surely(together):
         return replace(item, words=together, start=before.start, cuts=(), gaps=(), fresh=before.fresh)
     return None

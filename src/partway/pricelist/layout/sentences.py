@@ -57,6 +57,8 @@ def _stops(tokens: Sequence[Token], at: int, lexicon: Lexicon, text: str) -> boo
     tongue = english()
     if before.text in UNITS and at + 1 < len(tokens) and BEGINS.match(text, tokens[at + 1].start):
         return True  # "20 lb. We"
+    if before.text in tongue.hundredths and at > 1 and tokens[at - 2].kind == "number":
+        return True  # "32c. Sealed units 18c"
     if before.text in {"#1", "#2"}:
         return word_at(tokens, at + 1) not in NUMBERED
     if before.text in tongue.noise or before.text in tongue.hundredths - {"c", "ct", "cts"}:

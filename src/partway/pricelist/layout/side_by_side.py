@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 
 from partway.spoken.tokens import level
 from partway.spoken.tongue import english
@@ -18,6 +19,7 @@ WHOLE = re.compile(r"(?:^|[ #])[0-9]+$")
 DOTS = re.compile(r"(?<=\S)[ ]*(?:\.{2,}|…)[ .…]*")
 TYPED = re.compile(r"(?:[234][0-9]{2}|#?[12])L?(?!\S)")  # "304", "#1": numerals that open a name
 LEAST = 2  # rows of such pairs
+BELOW = 3  # rows that may have the first column alone
 
 Part = tuple[int, str]  # where it stands in its row, and what it is
 
@@ -54,19 +56,43 @@ def _block(rows: Sequence[str], first: int) -> tuple[list[list[str]], int] | Non
             parts: Sequence[Part] = pairs
         elif heads and at + 1 < len(rows) and len(_pairs(rows[at + 1])) == size:
             parts = heads
+        elif beside := _beside(rows[at], starts):
+            parts = beside
+        elif len(pairs) == 1 and starts and pairs[0][0] == starts[0] and _beside_below(rows, at + 1, starts):
+            parts = pairs
         elif len(pairs) == 1 and starts and rows[at].startswith(" "):
-            column = min(range(size), key=lambda n: abs(starts[n] - pairs[0][0]))
-            columns[column].append(pairs[0][1])
+            nearest = min(range(size), key=lambda n: abs(starts[n] - pairs[0][0]))
+            columns[nearest].append(pairs[0][1])
             at += 1
             continue
         elif not rows[at].strip() and at + 1 < len(rows) and _goes_on(rows, at + 1, size):
             parts = ()
         else:
             break
-        for column_of, (_, part) in zip(columns, parts, strict=False):
-            column_of.append(part)
+        for column, (_, part) in zip(columns, parts, strict=False):
+            column.extend([part] if part else [])
         at += 1
     return (columns, at) if pairs_in >= LEAST else None
+
+
+def _beside(row: str, starts: Sequence[int]) -> tuple[Part, ...]:
+    """The parts of a row that begin where its columns do, one of them at least in a column behind the first: "BRASS" as
+    the heading of one beside "DIRTY AL  .18" of the other; nothing where it is no such row.
+    """
+    edges = [*starts, len(row) + 1]
+    parts = tuple((start, row[start:end].strip()) for start, end in pairwise(edges))
+    cut = any(row[start - 1 : start].strip() or (part and row[start : start + 1] == " ") for start, part in parts[1:])
+    said = [part for _, part in parts if part]
+    wholes = all(
+        _pairs(part) or (not any(char.isdigit() for char in part) and len(cells_of(part)) == 1) for part in said
+    )
+    return parts if starts and "\t" not in row and not cut and wholes and any(part for _, part in parts[1:]) else ()
+
+
+def _beside_below(rows: Sequence[str], at: int, starts: Sequence[int]) -> bool:
+    """Whether the columns go on below a row that has only the first of them."""
+    below = next((row for row in rows[at : at + BELOW] if not row.strip() or _beside(row, starts)), "")
+    return bool(below.strip())
 
 
 def _goes_on(rows: Sequence[str], at: int, size: int) -> bool:

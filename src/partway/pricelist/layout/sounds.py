@@ -84,6 +84,7 @@ def change_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[Heard
         return None  # "up 500 lb" is no change of a price
     heard, end = found
     per = per_at(tokens, end, hearing) if word_at(tokens, end) in tongue.per else None
+    heard = heard if per is None or per.count == 1 else heard.one_of(per.count)  # "down 50 cents a hundred"
     return (heard.negative() if down else heard), per, moved[1]
 
 

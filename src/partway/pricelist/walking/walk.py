@@ -8,7 +8,15 @@ from typing import Literal
 
 from partway.pricelist.joining import headed_as, joined
 from partway.pricelist.layout.asides import is_aside, row_at
-from partway.pricelist.layout.rows import Heading, heading_at, is_cell, is_row, named_heading_at
+from partway.pricelist.layout.rows import (
+    Heading,
+    doubted_at,
+    heading_at,
+    is_cell,
+    is_row,
+    named_heading_at,
+    said_over_at,
+)
 from partway.pricelist.layout.sentences import STOPS
 from partway.pricelist.lines import Item, ListSheet, SaidOver
 from partway.pricelist.measures import clause_at, limit_at, lot_at
@@ -29,7 +37,7 @@ class Walk:
         self.last: Last = ""
         self.at = self.row = 0
         self.fresh = True  # no item since the last break
-        self.stopped = self.cell = self.pays = False
+        self.stopped = self.cell = self.pays = self.corrects = self.behind = False
         self.head = SaidOver()  # what a heading says that prices are per
         self.over: Heading | None = None  # the row names what follows, and says what that is per
         self.passed: frozenset[int] = frozenset()
@@ -48,19 +56,34 @@ class Walk:
         row = row_at(self.tokens, self.at)
         if is_aside(row, self.hearing, self.sheet.lexicon, dated=self.row in self.dated):
             self.take(self.at + len(row), replace(self.item, words=(row[0].text,)), "name")
-        found = heading_at(self.tokens, self.at, self.hearing)
+        found = heading_at(self.tokens, self.at, self.hearing) or said_over_at(
+            self.tokens, self.at, self.hearing, lambda word: self.sheet.lexicon.match((word,))[1]
+        )
         named = named_heading_at(self.tokens, self.at, self.hearing) if found is None else None
+        if named is not None and not self._names_a_sort(named):
+            found, named = named[0], None  # "BACK TO CENTS/LB"
         self.over, self.passed = named or (None, frozenset())
+        if found is None and named is None:
+            self.head = doubted_at(self.tokens, self.at, self.head, self.hearing) or self.head
         if found is not None:
             self.at, said = found.end, found.says
             kept = said if said.units or said.each else self.head
             self.head = replace(kept, hundredths=said.hundredths or kept.hundredths)
 
+    def _names_a_sort(self, named: tuple[Heading, frozenset[int]]) -> bool:
+        """Whether the words of a heading that says a unit may name what stands below it."""
+        row = ((n, self.tokens[n]) for n in range(self.at, named[0].end))
+        left = [one for n, one in row if n not in named[1] and one.kind in {"word", "grade"}]
+        plain = [one.text for one in left if one.kind == "word" and one.text not in self.hearing.tongue.to]
+        return any(one.kind == "grade" for one in left) or any(self.sheet.lexicon.has(word) for word in plain)
+
     def take(self, end: int, item: Item, last: Last) -> bool:
         """Makes the item what it is with the tokens up to `end`."""
         opens = self.item.end == 0
         start = self.tokens[self.at].start if opens else self.item.start
-        item = replace(item, row=self.row, cell=self.cell, fresh=self.fresh, stopped=self.stopped) if opens else item
+        if opens:
+            item = replace(item, row=self.row, cell=self.cell, fresh=self.fresh, stopped=self.stopped)
+            item, self.corrects = replace(item, corrects=self.corrects), False
         self.item = replace(item, start=start, end=self.tokens[min(end, len(self.tokens)) - 1].end)
         self.at, self.last = end, last or self.last
         return True
@@ -77,7 +100,7 @@ class Walk:
             else:
                 self.done[-1:] = together
             self.fresh = False
-        self.item, self.last, self.pays = Item(), "", False
+        self.item, self.last, self.pays, self.behind = Item(), "", False, False
 
     def ends(self, at: int) -> bool:
         """Whether nothing more stands before the next break."""
@@ -143,6 +166,8 @@ class Walk:
     def _says_clean(self, shut: int) -> bool:
         """Whether brackets only say what may not be there, "(no tyres)", and the name is whole without them."""
         inner = self.tokens[self.at + 1 : shut]
+        if inner and self._also_called(inner):
+            return True
         if not inner or self.item.exact or any(one.kind in {"number", "break", "grade"} for one in inner):
             return False
         unknown = not self.sheet.lexicon.knows(one.text for one in inner) and per_at(inner, 0, self.hearing) is None
@@ -150,6 +175,12 @@ class Walk:
             return False
         match, more = self.sheet.lexicon.match, (*self.item.words, *(one.text for one in inner if one.kind == "word"))
         return match(self.item.words)[1] and not match(more)[1]
+
+    def _also_called(self, inner: Sequence[Token]) -> bool:
+        """Whether brackets only say another name of what is surely named before them: "Red brass (gunmetal)"."""
+        grade = self.item.exact or self.sheet.lexicon.surely(self.item.words)
+        scores, whole = self.sheet.lexicon.match(one.text for one in inner if one.kind == "word")
+        return bool(grade) and whole and grade in {other for other, _ in scores}
 
     def cut(self, token: Token) -> None:
         """Passes over what stands between two names that share what follows; close to both it makes them one."""

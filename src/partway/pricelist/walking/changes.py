@@ -6,7 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from partway.pricelist.layout.sounds import change_at, passing_end
-from partway.pricelist.layout.walk import Walk
+from partway.pricelist.walking.walk import Walk
 from partway.spoken.money import Heard, pays_before
 from partway.spoken.numbers import phrase_end
 from partway.spoken.ranges import amount_at
@@ -29,11 +29,19 @@ class ChangeWalk(Walk):
     def moved(self) -> bool:
         """Takes by how much a price moved where no price is said: "No. 2 is up a nickel"."""
         found = change_at(self.tokens, self.at, self.hearing) if self.item.named and not self.item.prices else None
-        if found is None or not self.ends(found[2]):
-            return False
+        if found is None or not (self.ends(found[2]) or self.ends(found[2] - 1)):
+            return False  # its end lies behind a comma: "down 2c, sheet unchanged"
         heard, per, end = found
         units = per.units if per is not None else self.item.units
         return self.take(end, replace(self.item, moved=heard, units=units), "price")
+
+    def corrected(self) -> bool:
+        """Passes over what says that the next price takes the place of an earlier one: "sorry, 19", "edit: 2.90"."""
+        end = phrase_end(self.tokens, self.at, self.hearing.tongue.corrects) if not self.item.end else None
+        if end is None:
+            return False
+        self.at, self.corrects = end, True
+        return True
 
     def passing(self) -> bool:
         """Passes over what says when, over what a price was, and over the rest of a line that explains its price."""

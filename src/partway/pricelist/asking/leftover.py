@@ -1,0 +1,77 @@
+"""What is left over of a list: words with a figure or a unit that no rule has read are never dropped in silence."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from partway.pricelist.asking.columns import few_of
+from partway.pricelist.asking.questions import LEAVE_OUT, quoted
+from partway.pricelist.layout.asides import is_aside_segment
+from partway.pricelist.lines import GradeChoice, ListSheet, PriceLine
+from partway.spoken.numbers import number_at, phrase_end, word_at
+from partway.spoken.tokens import Token, tokens_of
+from partway.spoken.tongue import Hearing
+from partway.spoken.units import per_at, unit_name_at
+
+LEAVE_ASIDE = "leave aside"
+
+
+def leftovers_asked(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
+    """The lines, those passed over asked about where they may say something of a price."""
+    if sheet.rest == LEAVE_ASIDE:
+        return list(lines)
+    priced = {line.item.row for line in lines if line.item.prices and line.status != "remark"}
+    return [_asked(line) if _may_matter(line, priced, sheet) else line for line in lines]
+
+
+def _asked(line: PriceLine) -> PriceLine:
+    question = f"{quoted(line.text)} was not read, and may say something of a price beside it; leave it aside?"
+    return replace(line, status="unknown", asks="rest", question=question, choices=(LEAVE_OUT,), passed_over="")
+
+
+def is_rest(line: PriceLine) -> bool:
+    """Whether a line asks only what words that are left over say."""
+    return line.asks == "rest"
+
+
+def ask_rest(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
+    """The one question about all that is left over, and its answer."""
+    del sheet
+    said = few_of([quoted(line.text) for line in lines])
+    choice = GradeChoice(LEAVE_ASIDE, "leave all of it aside", lines[0].item, settles=("rest", LEAVE_ASIDE))
+    return f"{said} were not read, and may say something of the prices beside them; leave all of it aside?", (choice,)
+
+
+def _may_matter(line: PriceLine, priced: set[int], sheet: ListSheet) -> bool:
+    """Whether words were passed over that have a figure, a unit or a condition, in a row with a price."""
+    bound = line.passed_over == "ticket" and line.item.named and not line.item.term
+    if not (bound or line.passed_over == "no price") or line.item.row not in priced:
+        return False
+    said = [token for token in tokens_of(line.text) if token.kind != "break"]
+    return not is_aside_segment(said, sheet.hearing, sheet.lexicon) and says_more(said, sheet.hearing)
+
+
+def says_more(said: Sequence[Token], hearing: Hearing) -> bool:
+    """Whether words say an amount of money, a mass, a share, a bound, or what a price is per."""
+    return any(_matters_at(said, at, hearing) for at in range(len(said)))
+
+
+def _matters_at(said: Sequence[Token], at: int, hearing: Hearing) -> bool:
+    tongue, word = hearing.tongue, word_at(said, at)
+    if word in {"%", "percent", "$", "£", "€", *tongue.hundredths} - {"c"}:
+        return True
+    if word in tongue.per and word not in {"the", "by"} and (per := per_at(said, at, hearing)) is not None:
+        return bool(per.units or per.each or per.fault)
+    if word in tongue.each - {"unit", "piece", "pieces"}:
+        return True
+    bounds = (*tongue.minimum, *tongue.maximum, *tongue.from_lot, *tongue.below, *tongue.above)
+    bound = phrase_end(said, at, bounds)
+    number = number_at(said, at if bound is None else bound, hearing)
+    if number is None:
+        return False
+    return bound is not None or unit_name_at(said, number[2], hearing) is not None or _taken_off(said, at, hearing)
+
+
+def _taken_off(said: Sequence[Token], at: int, hearing: Hearing) -> bool:
+    return word_at(said, at - 1) in hearing.tongue.relative | {"minus", "plus"}

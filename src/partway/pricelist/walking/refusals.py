@@ -1,0 +1,89 @@
+"""The steps of the walk that take what is refused, and what is taken for nothing."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+from partway.pricelist.layout.terms import segment_at
+from partway.pricelist.lines import Item
+from partway.pricelist.walking.changes import ChangeWalk
+from partway.spoken.money import Heard
+from partway.spoken.numbers import phrase_end, word_at
+from partway.spoken.ranges import amount_at
+
+CELLS = {"batteries", "careful"}  # the families of all batteries
+
+
+class RefusalWalk(ChangeWalk):
+    """The steps of the walk that are about what is refused or free."""
+
+    def refusal(self) -> bool:
+        """Takes that something is refused, before or behind its name."""
+        if word_at(self.tokens, self.at) == "not" and self.item.prices:
+            wrong = amount_at(self.tokens, self.at + 1, self.hearing)  # "2.90 not 2.95"
+            if wrong is not None:
+                self.at = wrong[1]
+                return True
+        end = phrase_end(self.tokens, self.at, self.hearing.tongue.refusals)
+        if end is None and word_at(self.tokens, self.at) == "no":
+            named = self.item.named and not self.item.prices  # "motors no": after the name; "no motors": before it
+            end = self.at + 1 if self.ends(self.at + 1) == named else None
+        if self.item.refuses_first and self.item.named and word_at(self.tokens, self.at) == "no":
+            end = end or self.at + 1  # "no tires no propane tanks"
+        if end is None or self._describes(end):
+            return False
+        self._drop_talk(end)
+        if self._refuses_what_follows(end):
+            self.close()
+        if self.item.prices and self._without_cells(end):
+            return self.take(end + 1, self.item, "")  # "laptops 1.10 no battery": as they pay for it, not a refusal
+        bounds = not self.item.named and (self.item.minimum or self.item.most)  # "minimum 20 lb, no tires"
+        if self.item.prices or self.item.refuses or bounds:
+            self.close()
+        return self.take(end, replace(self.item, refuses=True, refuses_first=not self.item.named), "refusal")
+
+    def _refuses_what_follows(self, end: int) -> bool:
+        """Whether a refusal behind a name is of what comes behind it: "150 for light gauge we don't do fridges"."""
+        said = segment_at(self.tokens, end)
+        plain = self.item.named and not (self.item.prices or self.item.refuses) and end > self.at + 1
+        amounts = any(amount_at(said, n, self.hearing) is not None for n in range(len(said)))
+        known = self.sheet.lexicon.knows(one.text for one in said if one.kind == "word")
+        return plain and not amounts and (known or any(one.kind == "grade" for one in said))
+
+    def _drop_talk(self, end: int) -> None:
+        """Drops words of no grade before a refusal whose things come behind it: "Reminder we can not take tires"."""
+        lexicon = self.sheet.lexicon
+        talk = self.item.named and not (self.item.prices or self.item.exact) and not lexicon.knows(self.item.words)
+        if talk and not lexicon.untraded(self.item.words) and not self.ends(end) and end > self.at + 1:
+            self.item = Item()
+
+    def _without_cells(self, at: int) -> bool:
+        """Whether one word, and nothing more, stands there that means batteries of any sort, behind another thing."""
+        lexicon = self.sheet.lexicon
+        of = {lexicon.families[grade] for grade, _ in lexicon.match((word_at(self.tokens, at),))[0]}
+        own = {lexicon.families[grade] for grade, _ in lexicon.match(self.item.words)[0]}
+        return self.ends(at + 1) and bool(of) and of <= CELLS and not own & CELLS
+
+    def _describes(self, end: int) -> bool:
+        """Whether "no" says what is not on a name before it, whose price comes: "extrusion, no paint 2.40"."""
+        before = self.done[-1] if self.done and self.fresh and not self.item.end and not self.cell else None
+        if before is None or not before.bare or before.row != self.row or self.stopped:
+            return False
+        if word_at(self.tokens, self.at) != "no" or end != self.at + 1:
+            return False
+        said = range(end, self.at + len(segment_at(self.tokens, self.at)))
+        return any(amount_at(self.tokens, n, self.hearing) is not None for n in said)
+
+    def free(self) -> bool:
+        """Takes "free" at the end of what is said about a grade; "PCB free" is a name."""
+        end = phrase_end(self.tokens, self.at, self.hearing.tongue.free)
+        if end is not None and word_at(self.tokens, end) == ":" and not self.sheet.lexicon.knows(self.item.words):
+            self.item = replace(Item(), start=self.item.start, row=self.row, fresh=self.fresh)  # "free of charge: oil"
+            said = replace(self.item, prices=(Heard((Decimal(0),)),), sure=True, shared="after")
+            return self.take(end + 1, said, "")
+        if end is None or not self.ends(end) or not self.item.named or self.item.prices:
+            return False
+        if self.item.words[-1:] == ("pcb",):
+            return False
+        return self.take(end, replace(self.item, prices=(Heard((Decimal(0),)),), sure=True), "price")
