@@ -16,11 +16,13 @@ import time
 import traceback
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from multiprocessing.connection import Connection
 
 from partway.actions.plans.plan import Limits, best_so_far, plan
 from partway.errors import PartwayError
 from partway.planning.instance.frozen import Instance
+from partway.planning.learned.memory import Memory
 from partway.planning.search.search import SearchFound
 from partway.reports.haul.plan import Plan
 from partway.things.scenario import Scenario
@@ -93,7 +95,7 @@ def serve(pipe: Connection) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # a terminal sends it to us too; the other side decides
     os.nice(NICE)
     with contextlib.suppress(EOFError, BrokenPipeError, ConnectionResetError):
-        listen(pipe)
+        listen(pipe, partial(plan, memory=Memory()))  # the next question is often the last one at another price
     os._exit(0)  # the searching thread may be deep in the solver
 
 

@@ -11,6 +11,7 @@ from partway.actions.plans.why import explain
 from partway.planning.check.verify import Checked, recount, verify
 from partway.planning.instance.build import build, in_other_hours
 from partway.planning.instance.frozen import Instance
+from partway.planning.learned.memory import Memory
 from partway.planning.search.search import OnFound, OnProgress, SearchFound, search
 from partway.reports.haul.plan import Plan
 from partway.reports.haul.planned import report_plan
@@ -45,22 +46,25 @@ def plan(
     on_progress: OnProgress | None = None,
     on_step: OnStep | None = None,
     on_found: Callable[[Instance, SearchFound], None] | None = None,
+    memory: Memory | None = None,
 ) -> Plan:
     """The best checked plan of a scenario within the limits.
 
     The next hours are solved again with the time that is left; `why` re-solves once more for every line, and in fifty
     other worlds. What
-    `on_found` hears of can be shown at any time by `best_so_far`.
+    `on_found` hears of can be shown at any time by `best_so_far`. What was planned before at other prices and is still
+    in the `memory` makes it quicker, and no other plan: what is proven is proven anew.
     Raises PlanUnsound rather than return a plan that fails its own check.
     """
-    limits = limits or Limits()
+    limits, memory = limits or Limits(), memory or Memory()
     began = time.monotonic()
     instance = build(scenario)
     heard: OnFound | None = None if on_found is None else partial(on_found, instance)
-    found = search(instance, limits.seconds, limits.gap, on_progress, heard)
+    found = search(instance, limits.seconds, limits.gap, on_progress, heard, known=memory.of(scenario))
+    memory.keep(found.learned)
     checked = verify(instance, found.decision)
     left = limits.seconds - (time.monotonic() - began)
-    bench, away = _next_hours(instance, found, checked, limits, left)
+    bench, away = _next_hours(instance, found, checked, replace(limits, seconds=left), memory)
     notes = _notes(found, limits, bench is None)
     opinions = found.doubts, found.opinions, found.opinion_seconds
     report = report_plan(DecidedPlan(instance, checked, found.bound, bench, away, notes, *opinions))
@@ -91,7 +95,7 @@ def _cut_short(found: SearchFound) -> bool:
 
 
 def _next_hours(
-    instance: Instance, found: SearchFound, checked: Checked, limits: Limits, seconds: float
+    instance: Instance, found: SearchFound, checked: Checked, limits: Limits, memory: Memory
 ) -> tuple[float | None, float | None]:
     """What one hour more adds, at the bench and away; None where the time or the proof does not suffice."""
     hours = instance.scenario.hours
@@ -99,18 +103,19 @@ def _next_hours(
     gains: list[float | None] = []
     for changed in more:
         began = time.monotonic()
-        gains.append(_gain(instance, changed, found, checked, limits, seconds))
-        seconds -= time.monotonic() - began
+        gains.append(_gain(instance, changed, found, checked, limits, memory))
+        limits = replace(limits, seconds=limits.seconds - (time.monotonic() - began))
     return gains[0], gains[1]
 
 
 def _gain(
-    instance: Instance, hours: Hours, found: SearchFound, checked: Checked, limits: Limits, seconds: float
+    instance: Instance, hours: Hours, found: SearchFound, checked: Checked, limits: Limits, memory: Memory
 ) -> float | None:
-    if not found.optimal or seconds < LEAST_SECONDS:
+    if not found.optimal or limits.seconds < LEAST_SECONDS:
         return None
     other = in_other_hours(instance, hours)
-    again = search(other, seconds, limits.gap)
+    again = search(other, limits.seconds, limits.gap, known=memory.of(other.scenario))
+    memory.keep(again.learned)
     if not again.optimal:
         return None
     return max(0.0, recount(other, again.decision).money.total - checked.money.total)

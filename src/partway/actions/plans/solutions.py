@@ -9,6 +9,7 @@ from partway.actions.plans.flips import AtPrice
 from partway.planning.check.verify import Checked, verify
 from partway.planning.decision import Decision
 from partway.planning.instance.frozen import Instance
+from partway.planning.learned.memory import LearnedSearch
 from partway.planning.search.search import search
 
 GAP = 1e-6
@@ -19,10 +20,11 @@ Uses = Callable[[Instance, Decision], bool]
 
 @dataclass(frozen=True, slots=True)
 class Solution:
-    """A best plan: what was decided and checked, and whether it was proven best."""
+    """A best plan: what was decided and checked, whether it was proven best, and what its search learned."""
 
     checked: Checked
     proven: bool
+    learned: LearnedSearch | None = None
 
     @property
     def objective(self) -> float:
@@ -30,10 +32,10 @@ class Solution:
         return self.checked.money.total
 
 
-def solved(instance: Instance, seconds: float) -> Solution:
-    """The best checked plan of an instance."""
-    found = search(instance, seconds, GAP)
-    return Solution(verify(instance, found.decision), found.optimal)
+def solved(instance: Instance, seconds: float, known: LearnedSearch | None = None) -> Solution:
+    """The best checked plan of an instance; `known` is what a search at other prices learned."""
+    found = search(instance, seconds, GAP, known=known)
+    return Solution(verify(instance, found.decision), found.optimal, found.learned)
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,6 +26,7 @@ from partway.planning.depth.bends import bends, zero_prices
 from partway.planning.depth.piecewise import Piecewise, highest
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
+from partway.planning.learned.memory import LearnedSearch
 
 LEVEL = 1e-6  # share of the objective: two plans this close are worth the same
 BEYOND = 1e-4  # share of today's price: as far beyond a flip it is confirmed by planning again
@@ -50,6 +51,7 @@ class Turning:
     with_line: list[Piecewise] = field(default_factory=list)
     without: list[Piecewise] = field(default_factory=list)
     sure: dict[float, float] = field(default_factory=dict)  # worth of the best plan without the line, by price
+    learned: dict[bool, LearnedSearch | None] = field(default_factory=dict)  # with the line, and without, by the last
     planned: set[float] = field(default_factory=set)  # prices at which the best plan of all is known
 
     def flip(self) -> Flip:
@@ -149,7 +151,7 @@ class Turning:
 
     def _plan(self, x: float) -> None:
         """Know the best plan at a price, and the best without the line."""
-        answer = self._solved(self._at(x))
+        answer = self._solved(self._at(x), full=True)
         self._know(answer.checked, full=True)
         self.planned.add(x)
         if self.line.uses(self.line.instance, answer.checked.decision):
@@ -164,7 +166,7 @@ class Turning:
         if self._unmoved(x):
             self.sure[x] = self.other.objective
             return
-        answer = self._solved(self.line.drop(self._at(x)))
+        answer = self._solved(self.line.drop(self._at(x)), full=False)
         self._know(answer.checked, full=False)
         self.sure[x] = max(answer.objective, highest(self.without).at(x))
 
@@ -194,11 +196,12 @@ class Turning:
     def _at(self, x: float) -> Instance:
         return self._full[x] if x in self._full else build(self.line.at(x), self.line.instance)
 
-    def _solved(self, instance: Instance) -> Solution:
+    def _solved(self, instance: Instance, full: bool) -> Solution:
         if self.solves >= MOST_SOLVES or self.clock() > self.seconds:
             raise OutOfBudget
         self.solves += 1
-        answer = solved(instance, self.seconds)
+        answer = solved(instance, self.seconds, self.learned.get(full, (self.here if full else self.other).learned))
+        self.learned[full] = answer.learned
         self.proven = self.proven and answer.proven
         return answer
 

@@ -10,6 +10,7 @@ from collections.abc import Callable
 from partway.errors import SolverFailed
 from partway.planning.decision import Decision
 from partway.planning.instance.blocks import not_packed
+from partway.planning.learned.memory import LearnedSearch
 from partway.planning.model.extract import extract
 from partway.planning.model.highs import EXACT, Solver, Values
 from partway.planning.model.milp import MAIL, Model, formulate
@@ -46,6 +47,7 @@ class SearchRun:
         self.toured: Toured | None = None
         self.objective, self.bound = -math.inf, math.inf
         self.steps = math.inf
+        self.known: LearnedSearch | None = None  # what an earlier search of the scenario at other prices learned
         self.exhausted = False
         self.not_packed: frozenset[int] = frozenset()  # buyers whose parcels need patterns, which ends this search
 
@@ -131,8 +133,8 @@ class SearchRun:
 
         Where rounding counts costs much (few pieces, little time) too many sets look promising; then solve all at once.
         """
-        tours = TourSearch(self.model, self.loose, self.gap)
-        steps = self.steps
+        self._begin_with_known()
+        tours, steps = TourSearch(self.model, self.loose, self.gap), self.steps
         while self.left > 0.0 and steps > 0 and not self.closed:
             steps -= 1
             if len(tours.seen) >= MOST_SETS:
@@ -145,6 +147,18 @@ class SearchRun:
                 self.take(x)
             if tours.open <= self.objective:
                 break
+
+    def learned(self) -> LearnedSearch | None:
+        """What there is to hand on; nothing where tours are not listed."""
+        if self.best is None or not self.model.columns.tours:
+            return None
+        return LearnedSearch(self.model.instance.scenario, self.model.linear.names, self.best)
+
+    def _begin_with_known(self) -> None:
+        """Take the plan that is known, its kilograms anew; where it cannot be done any more there is none."""
+        if self.known is not None:
+            with contextlib.suppress(SolverFailed):
+                self.take(self.known.plan_in(self.model))
 
     def by_cuts(self) -> None:
         """Go through sets of stops; a large programme may run out of them before time is up.

@@ -14,6 +14,7 @@ from partway.errors import SolverFailed
 from partway.planning.check.second_opinion import Claim, second_opinion
 from partway.planning.check.verify import recount
 from partway.planning.instance.frozen import Instance
+from partway.planning.learned.memory import LearnedSearch
 from partway.planning.model.milp import formulate
 from partway.planning.search.found import OnFound, OnProgress, SearchFound
 from partway.planning.search.run import SearchRun
@@ -30,8 +31,11 @@ def search(
     on_progress: OnProgress | None = None,
     on_found: OnFound | None = None,
     steps: float = math.inf,
+    known: LearnedSearch | None = None,
 ) -> SearchFound:
     """Solve an instance within about `seconds`; raises SolverFailed where the solver fails.
+
+    `known` is what a search of the same scenario at other prices learned; of any other it is left out.
 
     `steps` bounds how often sets of tours or stops are looked at, whatever the clock says.
 
@@ -39,21 +43,22 @@ def search(
     plan, and again when a new bound makes its gap much smaller, so that a caller can stop at any time with the plan so
     far. Such a plan is never called optimal: other methods are asked last (`second_opinion`), in the time that is left.
     """
-    until, packed, known = time.monotonic() + seconds, frozenset[int](), _Known(on_progress, on_found)
+    until, packed, so_far = time.monotonic() + seconds, frozenset[int](), _Known(on_progress, on_found)
+    known = known if known is not None and known.fits(instance.scenario) else None
     while True:
         model = formulate(instance, packed=packed)
         loose = formulate(instance, loose=True) if model.columns.blocks else model
-        known.restricted = model.restricted
-        run = SearchRun(model, loose, max(0.0, until - time.monotonic()), gap, known.progress, known.found)
-        run.steps = steps
+        so_far.restricted = model.restricted
+        run = SearchRun(model, loose, max(0.0, until - time.monotonic()), gap, so_far.progress, so_far.found)
+        run.steps, run.known = steps, known
         run.solve()
-        known.bounded(run.bound)
+        so_far.bounded(run.bound)
         if not run.not_packed:
             break
         if run.not_packed <= packed:
             raise SolverFailed("no way found to put what is mailed into its parcels")
         packed |= run.not_packed
-    found = _compared(run, known.better(run.found()))
+    found = replace(_compared(run, so_far.better(run.found())), learned=None if packed else run.learned())
     if on_found is not None:
         on_found(found)
     return found

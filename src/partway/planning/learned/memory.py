@@ -1,0 +1,77 @@
+"""What one search learned, handed to the next one of the same scenario at other prices: its plan.
+
+Nothing of it is believed: what the plan was worth and what bounded it are not kept, its kilograms are worked out
+anew and it is checked as any other. Columns go by their names.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from partway.planning.learned.prices import differ_in_prices
+from partway.planning.model.highs import Values
+from partway.planning.model.milp import Model
+from partway.things.scenario import Scenario
+
+MOST_SCENARIOS = 6  # a plan asks for three: as it is, with an hour more at the bench, and away
+
+
+@dataclass(frozen=True)
+class LearnedSearch:
+    """Of one search: of use for its `scenario` at any prices and wage. `plan` is the point of a programme with these
+    `names` of columns.
+    """
+
+    scenario: Scenario = field(repr=False)
+    names: Sequence[str] = field(repr=False)
+    plan: Values = field(repr=False)
+
+    def fits(self, scenario: Scenario) -> bool:
+        """Whether it may be used for a scenario: nothing but prices and the wage is different."""
+        return differ_in_prices(self.scenario, scenario)
+
+    def plan_in(self, model: Model) -> Values:
+        """The plan as a point of another programme; what that one has no column for is left out."""
+        x = np.zeros(len(model.linear.names))
+        for old, new in enumerate(same_as(self.names, model.linear.names)):
+            if new is not None:
+                x[new] = self.plan[old]
+        return x
+
+
+class Memory:
+    """What the last searches learned, to be asked for by a scenario."""
+
+    def __init__(self) -> None:
+        self._learned: list[LearnedSearch] = []
+
+    def of(self, scenario: Scenario) -> LearnedSearch | None:
+        """What was learned last of a scenario, at whatever prices; None where that was never searched."""
+        return next((learned for learned in reversed(self._learned) if learned.fits(scenario)), None)
+
+    def keep(self, learned: LearnedSearch | None) -> None:
+        """Remember what a search learned, in the place of what was known of the scenario."""
+        if learned is not None:
+            others = [it for it in self._learned if not it.fits(learned.scenario)]
+            self._learned = [*others, learned][-MOST_SCENARIOS:]
+
+
+def same_as(old: Sequence[str], new: Sequence[str]) -> Sequence[int | None]:
+    """Numbers of names among others, the second of one name being the second there; None where there is none."""
+    if old == new:
+        return range(len(old))
+    there = {key: i for i, key in enumerate(_keys(new))}
+    return [there.get(key) for key in _keys(old)]
+
+
+def _keys(names: Sequence[str]) -> list[tuple[str, int]]:
+    often: Counter[str] = Counter()
+    keys = []
+    for name in names:
+        keys.append((name, often[name]))
+        often[name] += 1
+    return keys
