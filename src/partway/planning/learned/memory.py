@@ -35,12 +35,18 @@ class LearnedSearch:
         return differ_in_prices(self.scenario, scenario)
 
     def plan_in(self, model: Model) -> Values:
-        """The plan as a point of another programme; what that one has no column for is left out."""
-        x = np.zeros(len(model.linear.names))
-        for old, new in enumerate(same_as(self.names, model.linear.names)):
+        """The plan as a point of another programme, within the bounds of its columns; what has none there is left out.
+
+        The whole numbers of a point are not held to their bounds again (`polish`), so it is done here.
+        """
+        linear = model.linear
+        x = np.zeros(len(linear.names))
+        for old, new in enumerate(same_as(self.names, linear.names)):
             if new is not None:
                 x[new] = self.plan[old]
-        return x
+        whole, low, high = np.array(linear.integer), np.array(linear.lower), np.array(linear.upper)
+        kept: Values = np.clip(x, np.where(whole, np.ceil(low), low), np.where(whole, np.floor(high), high))
+        return kept
 
 
 class Memory:
