@@ -135,7 +135,7 @@ LIST = "car batteries 6 each of 40 lb max 5, no 2 copper 4.10 max 400 lb"
 
 def test_a_list_says_the_most_and_by_the_piece_from_the_page_to_the_plan(there: Visitor) -> None:
     page = there.fill("/buyers/harbour/list", "/buyers/harbour/list", text=LIST)
-    assert "6.00 each one weighs 40 lb max 5 pieces" in page.text and "All understood" in page.text
+    assert "6.00 each, one weighs 40 lb, max 5 pieces" in page.text and "All understood" in page.text
     saved = there.send(there.form(page.text, "/buyers/harbour/list"), step="save")
     assert saved.url.path == "/buyers/harbour", saved.text
     heard = {q.grade: q for q in trading.quotes(there.book, "harbour")}
@@ -154,7 +154,7 @@ def test_the_next_list_knows_what_one_weighs_and_says_which_maximum_ends(there: 
     again = {"buyer": "harbour", "text": "car batteries 7 each, no 2 copper 4.20"}
     rows = [one["row"] for one in there.client.post("/api/quotes/preview", json=again).json()]
     assert [row["read_as"] for row in rows] == [
-        "Lead-acid batteries 7.00 each one weighs 40 lb",
+        "Lead-acid batteries 7.00 each, one weighs 40 lb",
         "No. 2 copper 4.20 /lb",
     ]
     assert [row["most_ends"] for row in rows] == ["at most 5 pieces", "at most 400 lb"]
@@ -168,7 +168,7 @@ def test_what_one_piece_weighs_is_asked_on_the_page(there: Visitor) -> None:
     page = there.fill("/buyers/harbour/list", "/buyers/harbour/list", text="lead acid batteries 6 each max 5")
     assert "what does one piece weigh" in page.text and "What one piece weighs" in page.text
     told = there.send(there.form(page.text, "/buyers/harbour/list"), **{"other-1": "40 lb"})
-    assert "6.00 each one weighs 40 lb max 5 pieces" in told.text
+    assert "6.00 each, one weighs 40 lb, max 5 pieces" in told.text
 
 
 def test_a_list_by_command_tells_the_maximum_that_ends(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -182,6 +182,6 @@ def test_a_list_by_command_tells_the_maximum_that_ends(tmp_path: Path, monkeypat
     for name, value in (("currency", "CAD"), ("unit", "lb")):
         run("set", name, value)
     run("buyer", "harbour", "--kind", "yard", "--km", "9")
-    assert "Lead-acid batteries 6.00 each one weighs 40 lb max 5 pieces" in run("quotes", "harbour", LIST).stderr
+    assert "Lead-acid batteries 6.00 each, one weighs 40 lb, max 5 pieces" in run("quotes", "harbour", LIST).stderr
     again = run("quotes", "harbour", "car batteries 7 each max 8, no 2 copper 4.20").stderr
     assert "until now at most 400 lb: that ends" in again and "at most 5 pieces: that ends" not in again

@@ -432,7 +432,7 @@ def test_a_price_by_the_piece(text: str, most: int) -> None:
     assert (line.price, line.unit, line.piece_mg) == (Decimal(12), "each", to_mg("40 lb", ""))
     assert (line.most_pieces, line.most_mg) == (most, 0)
     assert float(line.per_kg or 0) == pytest.approx(0.30 / LB, rel=1e-6)
-    assert written(line) == "Lead-acid batteries 12.00 each one weighs 40 lb" + (" max 5 pieces" if most else "")
+    assert written(line) == "Lead-acid batteries 12.00 each, one weighs 40 lb" + (", max 5 pieces" if most else "")
 
 
 def test_what_one_piece_weighs_is_asked_once_and_known_from_then_on() -> None:
@@ -481,7 +481,7 @@ def test_a_maximum_that_a_new_price_does_not_say_again_is_told() -> None:
 
 def test_a_row_by_the_piece_compares_by_mass() -> None:
     (row,) = preview(read("car batteries 12 each of 40 lb max 5", {"lead-acid": 0.25 / LB}))
-    assert row.read_as == "Lead-acid batteries 12.00 each one weighs 40 lb max 5 pieces"
+    assert row.read_as == "Lead-acid batteries 12.00 each, one weighs 40 lb, max 5 pieces"
     assert float(row.per_unit or 0) == pytest.approx(0.30) and float(row.change or 0) == pytest.approx(0.2)
 
 

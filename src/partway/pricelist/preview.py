@@ -118,14 +118,21 @@ def written(line: PriceLine) -> str:
     if price and line.unit and line.ends:
         low = price_text(line.ends[0], line.sheet.currency)
         price = f" {low} to {per_text(line.ends[1], line.unit, line.sheet.currency)}"
-    one = f" one weighs {_lot(line.piece_mg, line)}" if line.piece_mg else ""
-    first = f" from {_lot(line.from_mg, line)}" if line.from_mg else ""
-    least = f" min {_lot(line.minimum_mg, line)}" if line.minimum_mg else ""
-    most = f" max {_lot(line.most_mg, line)}" if line.most_mg else ""
-    most = f" max {line.most_pieces} pieces" if line.most_pieces else most
+    lots = _lots_of(line)
     if line.refuses or line.price == 0:
-        return f"{name}{one}{first}{least}{most} {'not taking' if line.refuses else 'free'}"
-    return f"{name}{price}{one}{first}{least}{most}"
+        return f"{name}{lots}{',' if ',' in lots else ''} {'not taking' if line.refuses else 'free'}"
+    return f"{name}{price}{lots}"
+
+
+def _lots_of(line: PriceLine) -> str:
+    """Where its tier begins, least and most; behind what one piece weighs with commas, since they would run on."""
+    behind = "," if line.piece_mg else ""
+    one = f", one weighs {_lot(line.piece_mg, line)}" if line.piece_mg else ""
+    first = f"{behind} from {_lot(line.from_mg, line)}" if line.from_mg else ""
+    least = f"{behind} min {_lot(line.minimum_mg, line)}" if line.minimum_mg else ""
+    most = f"{behind} max {_lot(line.most_mg, line)}" if line.most_mg else ""
+    most = f"{behind} max {line.most_pieces} pieces" if line.most_pieces else most
+    return f"{one}{first}{least}{most}"
 
 
 def _lot(mg: int, line: PriceLine) -> str:
