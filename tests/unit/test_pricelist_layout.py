@@ -122,6 +122,27 @@ def test_without_its_battery_behind_a_price_is_no_refusal_of_batteries() -> None
     assert len(read("laptops 1.10, no batteries")) > 2  # of their own they are refused, each sort
 
 
+@pytest.mark.parametrize(
+    ("priced", "without", "grade"),
+    [
+        ("hard drives 1.10", "w/o board", "hard-drive"),
+        ("ballast .22", "no pcb", "ballast"),
+        ("yellow brass 2.30", "no steel", "brass-yellow"),
+        ("motors .28", "no cords", "motors"),
+    ],
+)
+def test_what_is_not_on_the_thing_behind_its_price_is_no_refusal(priced: str, without: str, grade: str) -> None:
+    """Common practice, no source: a yard pays so much for a thing without something else on it."""
+    assert [(one.grade, one.refuses) for one in read(f"{priced} {without}")] == [(grade, False)]
+    first, *others = read(f"{priced}\n{without}")  # in a line of its own it is a refusal of such things
+    assert not first.refuses and others and all(one.refuses for one in others)
+
+
+def test_other_goods_refused_behind_a_price_are_refused() -> None:
+    price, *refused = read("tin .09 no fridges")
+    assert not price.refuses and [one.grade for one in refused] == ["appliance-refrigerant"]
+
+
 @pytest.mark.parametrize("title", ["HARBOUR METALS PRICE SHEET (per kg)", "HARBOUR METALS PRICE SHEET (per kg, CAD)"])
 def test_a_title_with_a_unit_holds_for_the_whole_list(title: str) -> None:
     lines = read(f"{title}\nNo. 1 copper 9.40\nyellow brass 5.20\nlight iron 0.17")

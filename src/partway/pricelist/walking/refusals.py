@@ -12,8 +12,6 @@ from partway.spoken.money import Heard
 from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.ranges import amount_at
 
-CELLS = {"batteries", "careful"}  # the families of all batteries
-
 
 class RefusalWalk(ChangeWalk):
     """The steps of the walk that are about what is refused or free."""
@@ -36,7 +34,7 @@ class RefusalWalk(ChangeWalk):
         self._drop_talk(end)
         if self._refuses_what_follows(end):
             self.close()
-        if self.item.prices and self._without_cells(end):
+        if self.item.prices and self._without_fitting(end):
             return self.take(end + 1, self.item, "")  # "laptops 1.10 no battery": as they pay for it, not a refusal
         bounds = not self.item.named and (self.item.minimum or self.item.most)  # "minimum 20 lb, no tires"
         if self.item.prices or self.item.refuses or bounds:
@@ -58,12 +56,11 @@ class RefusalWalk(ChangeWalk):
         if talk and not lexicon.untraded(self.item.words) and not self.ends(end) and end > self.at + 1:
             self.item = Item()
 
-    def _without_cells(self, at: int) -> bool:
-        """Whether one word, and nothing more, stands there that means batteries of any sort, behind another thing."""
-        lexicon = self.sheet.lexicon
-        of = {lexicon.families[grade] for grade, _ in lexicon.match((word_at(self.tokens, at),))[0]}
-        own = {lexicon.families[grade] for grade, _ in lexicon.match(self.item.words)[0]}
-        return self.ends(at + 1) and bool(of) and of <= CELLS and not own & CELLS
+    def _without_fitting(self, at: int) -> bool:
+        """Whether "no" is of one word, and no more, that names what may be on another thing or in it."""
+        name, word = self.item.words, word_at(self.tokens, at)
+        bare = at == self.at + 1 and word_at(self.tokens, self.at) == "no"
+        return bare and self.ends(at + 1) and word in self.hearing.tongue.fittings and word not in name
 
     def _describes(self, end: int) -> bool:
         """Whether "no" says what is not on a name before it, whose price comes: "extrusion, no paint 2.40"."""
