@@ -138,6 +138,18 @@ def test_what_is_not_on_the_thing_behind_its_price_is_no_refusal(priced: str, wi
     assert not first.refuses and others and all(one.refuses for one in others)
 
 
+def test_a_unit_at_the_begin_of_a_row_is_of_all_of_the_row() -> None:
+    """A bare "cast 160" behind "per ton" was cast aluminium at 1.60 a pound."""
+    shred, *_, cast, blocks, bright, cans = read(
+        "per ton prices: shred 135, heavy melt 170, cast 160, motor blocks 150\nper lb: bright 4.30, al cans .60"
+    )
+    assert "Which ton" in shred.question and (cast.status, cast.price) == ("ambiguous", None) and blocks.price is None
+    assert [(one.grade, one.price, one.unit) for one in (bright, cans)] == [
+        ("copper-bare-bright", Decimal("4.30"), "lb"),
+        ("al-cans", Decimal("0.60"), "lb"),
+    ]
+
+
 def test_other_goods_refused_behind_a_price_are_refused() -> None:
     price, *refused = read("tin .09 no fridges")
     assert not price.refuses and [one.grade for one in refused] == ["appliance-refrigerant"]

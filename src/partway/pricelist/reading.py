@@ -13,6 +13,7 @@ from partway.pricelist.asking.questions import settled
 from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
 from partway.pricelist.layout.chat import without_speakers
+from partway.pricelist.layout.headings import units_over_rows
 from partway.pricelist.layout.price_columns import minimums_in_words, tiers_in_words
 from partway.pricelist.layout.side_by_side import one_below_the_other
 from partway.pricelist.layout.ticket_fees import NO_FEE, TicketFee
@@ -73,6 +74,7 @@ def read_price_list(
 def _in_rows(text: str, sheet: ListSheet) -> str:
     """The text with what stands in tables, in two columns and in threads of messages as rows of names and prices."""
     rows = one_below_the_other(latest_of_days(without_speakers(text, sheet.lexicon)))
+    rows = units_over_rows(rows, sheet.hearing)
     return tiers_in_words(minimums_in_words(rows))
 
 

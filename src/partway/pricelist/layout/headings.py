@@ -9,6 +9,23 @@ from partway.pricelist.joining import headed_as
 from partway.pricelist.lexicon import Lexicon
 from partway.pricelist.lines import Item, SaidOver
 from partway.pricelist.names import listed, plain_words
+from partway.spoken.tokens import tokens_of
+from partway.spoken.tongue import Hearing
+from partway.spoken.units import per_at
+
+
+def units_over_rows(text: str, hearing: Hearing) -> str:
+    """The text with a unit at the begin of a row in a row of its own: "per ton: shred 135, cast 160" is a heading."""
+    return "\n".join(_unit_apart(row, hearing) for row in text.split("\n"))
+
+
+def _unit_apart(row: str, hearing: Hearing) -> str:
+    head, _, rest = row.partition(":")
+    if any(char.isdigit() for char in head) or not rest.strip()[:1].isalpha() or not any(map(str.isdigit, rest)):
+        return row
+    said = tokens_of(head)
+    units = (per_at(said, at, hearing) for at, one in enumerate(said) if one.among(hearing.tongue.per))
+    return f"{head}\n{rest}" if any(per is not None and (per.units or per.each) for per in units) else row
 
 
 def headed(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
