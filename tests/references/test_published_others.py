@@ -30,7 +30,13 @@ LONG = 600.0
 def _benchmark(name: str) -> ModuleType:
     sys.path.insert(0, str(BENCHMARKS))
     try:
-        return importlib.import_module(name)
+        known = importlib.util.spec_from_file_location(f"benchmark_{name}", BENCHMARKS / f"{name}.py")
+        assert known is not None and known.loader is not None
+        module = sys.modules[f"benchmark_{name}"] = importlib.util.module_from_spec(
+            known
+        )  # tests have a published.py, too
+        known.loader.exec_module(module)
+        return module
     finally:
         sys.path.remove(str(BENCHMARKS))
 

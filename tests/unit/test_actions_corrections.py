@@ -89,7 +89,7 @@ def test_taking_back_a_correction_with_a_replacement_brings_the_first_word_back(
         ("worked", {"minutes": "soon"}, "a time"),
         ("worked", {"activity": "sleep"}, "known activity"),
         ("quoted", {"price": "4 /ton"}, "short ton"),
-        ("quoted", {"on": "yesterday"}, "2026-03-14"),
+        ("quoted", {"on": "once"}, "2026-03-14"),
         ("traded", {"kind": "shop"}, "kind of buyer"),
         ("traded", {"km": "far"}, "a distance"),
     ],

@@ -18,6 +18,8 @@ FILLED = {
     "LoadLimit": "what a measure of the load has to do with each place, as it is gathered",
     "Linear": "rows and columns of a programme, as they are added",
     "Model": "a programme with what its columns mean",
+    "Attempt": "one attempt at a sentence, with what was tried already",
+    "SlotEnds": "where the slots of one sentence may end, as they are asked for",
     "Branch": "a part of the search tree, in a heap by its bound",
     "PartRecord": "sales and offers of one part, as they are read",
     "Pooled": "the programme of all trips together, as it is made",

@@ -292,7 +292,7 @@ def test_stops_are_tried_quickly_then_the_best_of_them_is_planned_then_the_whole
     done: list[str] = []
     ways = [(frozenset({n}),) for n in range(10)]
     it = searching(proposals=None, tried={ways[3]}, ranked=[], settled=False, large=large, bound=np.inf)
-    vars(it).update({"edges_over": False, "climbed": False, "planned": None})
+    vars(it).update({"edges_over": False, "climbed": False, "planned": None, "tight": False})
     it.edges = SimpleNamespace(relax=lambda _: done.append("relax"), bound=7.0)
 
     def quick(stops: tuple[frozenset[int], ...], *_: float) -> None:
@@ -306,12 +306,18 @@ def test_stops_are_tried_quickly_then_the_best_of_them_is_planned_then_the_whole
     it._best = lambda stops, *_: done.append(f"best {min(stops[0])}")
     it._by_edges = lambda *_: done.append("edges")
     it._whole = lambda *_: done.append("whole")
+
+    def tighter(*_: float) -> None:
+        it.tight = True
+        done.append("tighter")
+
+    it._tighter = tighter
     for n in range(20):
         it.edges_over = n >= 17
         it.step(0.0, 1.0)
     quickly = [f"quick {b}" for b in range(10 if large else 8) if b != 3]
     best = [f"best {b}" for b in range(10) if b != 3]
-    whole = [*best[:1], *["edges"] * 10, *["whole"] * 3]
+    whole = [*best[:1], "tighter", *["edges"] * 9, *["whole"] * 3]
     assert done == ["relax", *quickly, *(best if large else whole)] and it.bound == 7.0
 
 
