@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import functools
 import hashlib
+import heapq
 import json
 import re
 import time
@@ -18,16 +19,20 @@ from dataclasses import asdict, dataclass, field
 from pathlib import Path
 from typing import Any
 
-from mutant_breaks import HOME, PACKAGES, Break, modules, path_of, source
+from mutant_breaks import HOME, PACKAGES, SOURCES, Break, modules, path_of, source
 from mutant_runs import measured
 
 FOLDERS = {"references", "golden", "properties", "unit"}
 ALSO = {"test_book_memory.py", "test_frozen.py"}  # what a book in memory answers, and what holds for every module
 NOT_THESE = {"web", "cli", "page", "demo", "docs"}  # words in the names of tests of pages, commands and texts
-QUICK = 0.5  # seconds of a test that runs before the slower ones
+QUICK = 0.5  # seconds of a test that is asked together with others of its file
 MEASURING = 10.0  # seconds that a file not measured yet is taken to cost
 OWN = 10.0  # breaks that a file is taken to have noticed in a module for which it is there alone
 MORE, TIMES = 10.0, 4.0  # a test may take these seconds of the processor and so many times what it took before
+
+ROOTS = [HOME / "src", *(HOME / "tests" / name for name in ("", "contracts", "journeys", "unit"))]
+BY_NAME = re.compile(r"\b(import_module|pkgutil|__import__|exec)\b")
+IMPORT = re.compile(r"^ *(?:from +([\w.]+) +import +(\([^)]*\)|[^\n(#]+)|import +([\w., ]+))", re.MULTILINE)
 
 Turn = list[tuple[str, dict[str, float]]]  # test files, each with its tests and the seconds these may take
 
@@ -53,6 +58,12 @@ class Part:
             named = [self.lines.get(m, {}) for m in [it.module, *users(it.module)]]
             found |= {test for lines in named for tests in lines.values() for test in tests}
         return found & set(self.seconds)
+
+    def groups(self, it: Break) -> list[list[str]]:
+        """The tests that run a break's statement: the quick ones together, shortest first, and each slower one."""
+        tests = sorted(self.running(it), key=lambda t: (self.seconds[t], t))
+        quick = [t for t in tests if self.seconds[t] <= QUICK]
+        return [group for group in (quick, *([t] for t in tests if self.seconds[t] > QUICK)) if group]
 
 
 class Known:
@@ -95,42 +106,46 @@ class Known:
         if file in self.parts:
             runs = self.parts[file].runs
             return runs[module] / max(1, runs.total())
-        named = imported(HOME / file)
-        return (module in named) / max(1, len(named))
+        ours = {m for p in PACKAGES for m in modules(p) if path_of(m) in named(HOME / file)}
+        return (module in ours) / max(1, len(ours))
 
     def turns(self, it: Break, kills: Mapping[str, int], most: float) -> Iterator[Turn]:
-        """Test files in the order in which they are asked of a break, up to what all their tests may take together.
+        """Test files with tests to ask of a break, in turn, up to what all their tests may take together.
 
-        All quick tests before the slower; first what costs least and is most likely to notice. What there is to ask
-        comes before another file is measured.
+        First what costs least for what is to be hoped of its file: quick tests of a file together, each slower one, and
+        measuring a file of which nothing is known. What comes before such a file is asked before that is measured.
         """
-        quick: Turn = []
-        slow: list[tuple[float, str]] = []
-        for file in self.in_order(it, kills):
-            if quick and file not in self.parts:
-                yield quick
-                quick = []
-            seconds = self.of(file).seconds
-            tests = sorted(self.of(file).running(it), key=lambda t: (seconds[t], t))
-            now = {t: allowed(seconds[t]) for t in tests if seconds[t] <= QUICK and (most := most - seconds[t]) >= 0.0}
-            quick += [(file, now)] if now else []
-            slow += [(seconds[t], t) for t in tests if seconds[t] > QUICK]
-        yield quick
-        yield [
-            (name.split("::")[0], {name: allowed(took)}) for took, name in sorted(slow) if (most := most - took) >= 0.0
-        ]
+        hope = {
+            file: 1.0 + kills.get(file, 0) + OWN * self.share(file, it.module)
+            for file in self.files
+            if path_of(it.module) in reached(HOME / file)
+        }
+        waiting: list[tuple[float, str, list[str]]] = []
 
-    def in_order(self, it: Break, kills: Mapping[str, int]) -> list[str]:
-        """The files, by what their quick tests cost for what is to be hoped of each: 1 of any."""
+        def waits(file: str) -> None:
+            for tests in self.parts[file].groups(it):
+                took = sum(self.parts[file].seconds[t] for t in tests)
+                heapq.heappush(waiting, ((1.0 + took) / hope[file], file, tests))
 
-        def cost(file: str) -> float:
-            hope = 1.0 + kills.get(file, 0) + OWN * self.share(file, it.module)
-            part = self.parts.get(file)
-            if part is None:
-                return (1.0 + MEASURING) / hope
-            return (1.0 + sum(s for t in part.running(it) if (s := part.seconds[t]) <= QUICK)) / hope
-
-        return sorted(self.files, key=lambda file: (cost(file), file))
+        for file, hoped in hope.items():
+            if file in self.parts:
+                waits(file)
+            else:
+                heapq.heappush(waiting, ((1.0 + MEASURING) / hoped, file, []))
+        turn: Turn = []
+        while waiting:
+            _, file, tests = heapq.heappop(waiting)
+            if tests:
+                seconds = self.parts[file].seconds
+                within = {t: allowed(seconds[t]) for t in tests if (most := most - seconds[t]) >= 0.0}
+                turn += [(file, within)] if within else []
+                continue
+            if turn:
+                yield turn
+            turn = []
+            self.of(file)
+            waits(file)
+        yield turn
 
 
 def allowed(took: float) -> float:
@@ -158,11 +173,36 @@ def users(module: str) -> list[str]:
 
 
 @functools.cache
-def imported(path: Path) -> frozenset[str]:
-    """The modules of the three packages that a test file imports by name."""
-    found = re.findall(r"^from partway\.(\S+) import (\w+)", text(path), re.MULTILINE)
-    there = {m for p in PACKAGES for m in modules(p)}
-    return frozenset(there & {name for module, part in found for name in (module, f"{module}.{part}")})
+def reached(path: Path) -> frozenset[Path]:
+    """The files of partway and of the tests that a file imports, at last; all, where one imports by made up names."""
+    found, waiting = {path}, [path]
+    while waiting:
+        new = named(waiting.pop()) - found
+        found |= new
+        waiting += new
+    return all_files() if any(BY_NAME.search(text(file)) for file in found) else frozenset(found)
+
+
+@functools.cache
+def named(path: Path) -> frozenset[Path]:
+    """The files of partway and of the tests that a file imports by name."""
+    names = set[str]()
+    for module, parts, several in IMPORT.findall(text(path)):
+        names |= {name.split(" as ")[0].strip() for name in several.split(",") if name.strip()}
+        names |= {module, *(f"{module}.{part.split(' as ')[0].strip()}" for part in parts.strip("()").split(","))}
+    starts = {
+        ".".join(parts[:n]) for name in names if name for parts in [name.split(".")] for n in range(len(parts) + 1)
+    }
+    places = [root.joinpath(*name.split(".")) for name in starts if name for root in ROOTS]
+    return frozenset(
+        p for place in places for p in (place.with_suffix(".py"), place / "__init__.py") if p in all_files()
+    )
+
+
+@functools.cache
+def all_files() -> frozenset[Path]:
+    """Every file of partway and of the tests."""
+    return frozenset([*SOURCES.rglob("*.py"), *(HOME / "tests").rglob("*.py")])
 
 
 def concerned(package: str) -> list[Path]:

@@ -7,10 +7,10 @@
 
 Each break is one change by one operator of cosmic-ray (mutant_breaks.py) in one module. Its tests are those of
 tests/unit, references, properties and golden that run the changed statement (none of pages and commands: they are slow
-and say little of a figure), quick ones first, up to the first that fails (mutant_runs.py). Which tests those are is
-measured for each test file when it is first asked, and kept in the user's cache folder (mutant_tests.py). Kept too is
-which file noticed a break: it is asked first next time, and a run that was stopped goes on where it was. A test that
-never ends has noticed. What no test can notice stands in mutants_equal.toml, with the reason.
+and say little of a figure), up to the first that fails (mutant_runs.py). Which tests those are is measured for each
+test file when it is first asked, and kept in the user's cache folder (mutant_tests.py). Kept too is which file noticed
+a break: it is asked first next time, and a run that was stopped goes on where it was. A test that never ends has
+noticed. What no test can notice stands in mutants_equal.toml, with the reason.
 
 Prints what was not noticed, and a line a package: breaks made, noticed, of these by never ending, equal, alive. Exit
 status 1 where something is alive. A sample of 150 takes from 5 minutes (formulas) to an hour (planning).
@@ -126,7 +126,7 @@ def tell(chosen: list[Break], trial: Trial) -> list[Break]:
     counts: Counter[str] = Counter()
     alive: list[Break] = []
     for n, it in enumerate(chosen):
-        print(f"  {n} of {len(chosen)}", end="\r", file=sys.stderr, flush=True)
+        print(f"  {n} of {len(chosen)}, {len(alive)} alive", end="\r", file=sys.stderr, flush=True)
         if equal(it.module, *it.change):
             counts["equal"] += 1
             continue
