@@ -159,14 +159,15 @@ def settled() -> None:
 def forked(work: Callable[[], Any], limit: float) -> Any:
     """What the work answers in a fork of this process, LATE past the limit, None where the fork died.
 
-    The limit is of processor seconds, so that a busy machine makes nothing late; on the wall it is ten times as long.
+    The limit is of processor seconds, so that a busy machine makes nothing late; ten times as long it may wait for
+    something else than the processor.
     """
     with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as folder:
         told = Path(folder) / "told.json"
         child = os.fork()
         if child == 0:
             in_fork(work, Path(folder), told, int(limit) + 1)
-        status = waited(child, time.monotonic() + 10.0 * limit)
+        status = waited(child, 10.0 * limit)
         with contextlib.suppress(ProcessLookupError):
             os.killpg(child, signal.SIGKILL)  # it leads a group of its own: what it started goes with it
         if status is None:
@@ -176,14 +177,23 @@ def forked(work: Callable[[], Any], limit: float) -> Any:
         return json.loads(told.read_text(encoding="utf-8")) if told.exists() else None
 
 
-def waited(child: int, until: float) -> int | None:
-    """How a child ended; None where it has not by then."""
-    while time.monotonic() < until:
+def waited(child: int, most: float) -> int | None:
+    """How a child ended; None where it slept for so many seconds: one that the machine has no time for does not."""
+    slept, before, pause = 0.0, time.monotonic(), 0.005
+    while slept < most:
         ended, status = os.waitpid(child, os.WNOHANG)
         if ended:
             return status
-        time.sleep(0.01)
+        time.sleep(pause)
+        now, pause = time.monotonic(), min(0.1, 1.2 * pause)
+        slept, before = slept + (asleep(child) and min(1.0, now - before)), now
     return None
+
+
+def asleep(process: int) -> bool:
+    """Whether a process asks for no processor just now: its state in Linux' table of processes, after its name."""
+    about = Path(f"/proc/{process}/stat")
+    return not about.exists() or about.read_text(encoding="utf-8").rpartition(")")[2].split()[0] != "R"
 
 
 def in_fork(work: Callable[[], Any], folder: Path, told: Path, seconds: int) -> None:
