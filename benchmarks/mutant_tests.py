@@ -101,13 +101,14 @@ class Known:
     def share(self, file: str, module: str) -> float:
         """Of the lines that a test file runs, how many are a module's own: who runs little else looks at it.
 
-        Not measured yet, of the modules of the three packages that it imports.
+        Not measured yet, of the modules of the three packages that it imports by name; of all that it reaches where it
+        does not name this one.
         """
         if file in self.parts:
             runs = self.parts[file].runs
             return runs[module] / max(1, runs.total())
-        ours = {m for p in PACKAGES for m in modules(p) if path_of(m) in named(HOME / file)}
-        return (module in ours) / max(1, len(ours))
+        looks = named(HOME / file) if path_of(module) in named(HOME / file) else reached(HOME / file)
+        return 1.0 / sum(path_of(m) in looks for p in PACKAGES for m in modules(p))
 
     def turns(self, it: Break, kills: Mapping[str, int], most: float) -> Iterator[Turn]:
         """Test files with tests to ask of a break, in turn, up to what all their tests may take together.
