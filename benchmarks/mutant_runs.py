@@ -38,6 +38,7 @@ LIBRARIES = (
 MEMORY = 6 << 30  # bytes a fork may take
 ALIVE, LATE, NOTICED = "alive", "late", "noticed"
 WATCHED, GUESS = 4.0, 40.0  # processor seconds each test is watched for, and is taken to last where that is not enough
+BUSY = 30.0  # a machine that gives less than such a part of a processor makes searches fail
 FILE, SLACK = 900.0, 60.0  # processor seconds that a file may take to be measured, and tests beside their own
 
 
@@ -156,17 +157,37 @@ def settled() -> None:
     settings.load_profile("mutants")
 
 
+def unhurried() -> None:
+    """Searches end by the processor's clock, so that a busy machine ends none before its time.
+
+    HiGHS looks at the wall itself: it is given that much more.
+    """
+    import highspy
+
+    wall, option = time.monotonic, highspy.Highs.setOptionValue
+
+    def clock() -> float:
+        planning = sys._getframe(1).f_globals.get("__name__", "").startswith("partway.planning")
+        return time.process_time() if planning else wall()
+
+    def patient(solver: Any, name: str, value: Any) -> Any:
+        return option(solver, name, BUSY * value if name == "time_limit" else value)
+
+    time.monotonic, highspy.Highs.setOptionValue = clock, patient
+
+
 def forked(work: Callable[[], Any], limit: float) -> Any:
     """What the work answers in a fork of this process, LATE past the limit, None where the fork died.
 
-    The limit is of processor seconds, so that a busy machine makes nothing late; on the wall it is ten times as long.
+    The limit is of processor seconds, so that a busy machine makes nothing late; ten times as long it may wait for
+    something else than the processor.
     """
     with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as folder:
         told = Path(folder) / "told.json"
         child = os.fork()
         if child == 0:
             in_fork(work, Path(folder), told, int(limit) + 1)
-        status = waited(child, time.monotonic() + 10.0 * limit)
+        status = waited(child, 10.0 * limit)
         with contextlib.suppress(ProcessLookupError):
             os.killpg(child, signal.SIGKILL)  # it leads a group of its own: what it started goes with it
         if status is None:
@@ -176,14 +197,23 @@ def forked(work: Callable[[], Any], limit: float) -> Any:
         return json.loads(told.read_text(encoding="utf-8")) if told.exists() else None
 
 
-def waited(child: int, until: float) -> int | None:
-    """How a child ended; None where it has not by then."""
-    while time.monotonic() < until:
+def waited(child: int, most: float) -> int | None:
+    """How a child ended; None where it slept for so many seconds: one that the machine has no time for does not."""
+    slept, before, pause = 0.0, time.monotonic(), 0.005
+    while slept < most:
         ended, status = os.waitpid(child, os.WNOHANG)
         if ended:
             return status
-        time.sleep(0.01)
+        time.sleep(pause)
+        now, pause = time.monotonic(), min(0.1, 1.2 * pause)
+        slept, before = slept + (asleep(child) and min(1.0, now - before)), now
     return None
+
+
+def asleep(process: int) -> bool:
+    """Whether a process asks for no processor just now: its state in Linux' table of processes, after its name."""
+    about = Path(f"/proc/{process}/stat")
+    return not about.exists() or about.read_text(encoding="utf-8").rpartition(")")[2].split()[0] != "R"
 
 
 def in_fork(work: Callable[[], Any], folder: Path, told: Path, seconds: int) -> None:
@@ -198,6 +228,7 @@ def in_fork(work: Callable[[], Any], folder: Path, told: Path, seconds: int) -> 
         for stream in (0, 1, 2):
             os.dup2(quiet, stream)
         settled()
+        unhurried()
         answer = json.dumps(work())
         (part := told.with_suffix(".part")).write_text(answer, encoding="utf-8")
         part.rename(told)

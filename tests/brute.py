@@ -31,9 +31,12 @@ MOST_CHOICES = 20_000  # combinations of trips, price steps and parcels
 MOST_PROGRAMMES = 2_500  # linear programmes that the bound leaves to solve
 
 
-def best_total(scenario: Scenario) -> float:
-    """The objective of the best plan, in currency units; raises TooLarge."""
-    return Search(scenario).best().total
+def tried(scenario: Scenario) -> float | None:
+    """The objective of the best plan, in currency units; None where there is too much to try."""
+    try:
+        return Search(scenario).best().total
+    except TooLarge:
+        return None
 
 
 @dataclass(frozen=True, slots=True)

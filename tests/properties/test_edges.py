@@ -11,8 +11,7 @@ import math
 from functools import cache
 
 import pytest
-from brute import Search
-from brute_pieces import TooLarge
+from brute import tried
 from tiny import errands, scenario
 from tiny_fees import with_fees
 from tiny_ways import detours
@@ -38,15 +37,12 @@ DRAWN = {
 
 
 @cache
-def tried(name: str) -> float | None:
+def best_of(name: str) -> float | None:
     """The best total by trying everything; None where nobody is driven to or that would take too long."""
     it = drawn(name)
     if it.vehicle is None or not any(b.is_visited for b in it.buyers) or not it.hours.trips:
         return None
-    try:
-        return Search(it).best().total
-    except TooLarge:
-        return None
+    return tried(it)
 
 
 def drawn(name: str) -> Scenario:
@@ -70,7 +66,7 @@ def planned(name: str) -> SearchFound:
 @pytest.mark.parametrize("block", range(8))
 def test_plans_by_legs_are_worth_what_trying_everything_is_worth(block: int) -> None:
     for name in list(DRAWN)[block::8]:
-        best = tried(name)
+        best = best_of(name)
         if best is None:
             continue
         instance = unlisted(name)
@@ -85,7 +81,7 @@ def test_plans_by_legs_are_worth_what_trying_everything_is_worth(block: int) -> 
 def test_no_cut_leaves_the_best_plan_out(block: int) -> None:
     """Neither the relaxation nor the programme with whole legs is worth less than the best plan."""
     for name in list(DRAWN)[block::4]:
-        best = tried(name)
+        best = best_of(name)
         instance = unlisted(name)
         if best is None or instance.tours is not None:
             continue
@@ -103,7 +99,7 @@ def test_enough_of_them_drive_to_several_places() -> None:
     """At least 25 that were tried drive, and 10 of them stop twice on a trip or drive twice."""
     driving, several = 0, 0
     for name in DRAWN:
-        if tried(name) is not None:
+        if best_of(name) is not None:
             tours = [tour for tour in planned(name).decision.tours if tour]
             driving += bool(tours)
             several += len(tours) > 1 or any(len(tour.stops) > 1 for tour in tours)

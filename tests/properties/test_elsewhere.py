@@ -12,11 +12,11 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from brute import Search
-from brute_pieces import TooLarge
+from brute import tried
 from brute_selling import Drive, Map
 from tiny_elsewhere import by_the_clock, elsewhere, one_way
 from tiny_ways import detours
+from tried_and_planned import proven, same
 
 from partway.errors import BadScenario, PlanUnsound
 from partway.planning.check.direct import cheapest_trips
@@ -34,28 +34,7 @@ from partway.things.estimate import Estimate
 from partway.things.material import Grade
 from partway.things.scenario import Buyer, Hours, Quote, Road, Scenario, TripEnd, Vehicle
 
-TOLERANCE = 1e-6  # of the objective, or of one currency unit where that is more
 SEEDS: dict[Callable[[int], Scenario], range] = {one_way: range(30), elsewhere: range(40), by_the_clock: range(36)}
-
-
-def worth(instance: Instance) -> float:
-    """What the best plan of an instance is worth, checked; it must be proven."""
-    found = search(instance, 30.0, 1e-9)
-    assert found.optimal
-    return verify(instance, found.decision).money.total
-
-
-def tried(it: Scenario) -> float | None:
-    """What trying everything finds; None where that is too much."""
-    try:
-        return Search(it).best().total
-    except TooLarge:
-        return None
-
-
-def same(a: float, b: float) -> bool:
-    """Whether two plans are worth the same."""
-    return abs(a - b) <= TOLERANCE * max(1.0, abs(b))
 
 
 @pytest.mark.parametrize("drawn", SEEDS, ids=lambda drawn: drawn.__name__)
@@ -66,9 +45,9 @@ def test_the_plan_is_worth_what_trying_everything_is_worth(drawn: Callable[[int]
         if best is None:
             continue
         done += 1
-        assert same(worth(instance), best), seed
+        assert same(proven(instance), best), seed
         if not instance.opening.part:  # with hours of their own, tours have to be listed
-            assert same(worth(replace(instance, tours=None)), best), f"{seed}, tours not listed"
+            assert same(proven(replace(instance, tours=None)), best), f"{seed}, tours not listed"
     assert done >= 25
 
 
@@ -112,11 +91,13 @@ def test_the_direction_of_roads_and_the_end_decide_many_plans() -> None:
         return replace(it, roads=tuple(replace(r, one_way=False) for r in pairs.values()))
 
     differ = [
-        seed for seed in SEEDS[one_way] if not same(worth(build(one_way(seed))), worth(build(both_ways(one_way(seed)))))
+        seed
+        for seed in SEEDS[one_way]
+        if not same(proven(build(one_way(seed))), proven(build(both_ways(one_way(seed)))))
     ]
     assert len(differ) >= 15
     differ = [
-        seed for seed in SEEDS[elsewhere] if not same(worth(build(it := elsewhere(seed))), worth(build(_home(it))))
+        seed for seed in SEEDS[elsewhere] if not same(proven(build(it := elsewhere(seed))), proven(build(_home(it))))
     ]
     assert len(differ) >= 15
 

@@ -12,9 +12,9 @@ from functools import cache
 
 import pytest
 from brute import Search
-from brute_odd import Both, TooLarge, compare
 from planned import DAY, best, exact, worth
 from tiny_fees import FEATURES, features, with_fees
+from tried_and_planned import Both, compare, wrong
 
 from partway.actions.plans.flips import quote_at
 from partway.planning.check.verify import verify, worth_of
@@ -32,16 +32,12 @@ BLOCK = 30
 @cache
 def both(seed: int) -> Both | None:
     """Both answers; None where there is too much to try."""
-    try:
-        return compare(with_fees(seed))
-    except TooLarge:
-        return None
+    return compare(with_fees(seed))
 
 
 @pytest.mark.parametrize("first", SEEDS[::BLOCK])
 def test_the_plan_is_worth_what_trying_everything_is_worth(first: int) -> None:
-    answers = {seed: both(seed) for seed in range(first, first + BLOCK)}
-    assert {seed: it for seed, it in answers.items() if it is not None and not it.agree} == {}
+    assert wrong(both, range(first, first + BLOCK)) == {}
 
 
 def test_every_sort_of_fee_occurs_and_decides_plans() -> None:

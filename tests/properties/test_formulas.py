@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -20,12 +21,14 @@ from partway.formulas import (
     battery,
     capacitor,
     conductors,
+    holding,
     insulation,
     scale,
     stainless,
     stripping,
     weighing,
     winding,
+    wire,
 )
 from partway.formulas.density import alloys, hydrostatic, water
 from partway.formulas.scale import RULES, Rule
@@ -314,6 +317,12 @@ def test_the_last_row_of_students_t_counts_up_to_a_hundred() -> None:
     assert [weighing.coverage(freedom) for freedom in (50.0, 100.0, 100.1, math.inf)] == [2.05, 2.05, 2.0, 2.0]
 
 
+def test_a_row_of_students_t_counts_from_its_own_degrees_of_freedom_on() -> None:
+    """The rows taken from GUM, table G.2: just below one, the factor is still that of the row before."""
+    for before, row in pairwise((*range(1, 11), 15, 20, 30, 50)):
+        assert weighing.coverage(row) < weighing.coverage(row - 0.01) == weighing.coverage(before)
+
+
 def test_a_load_of_as_many_divisions_as_a_band_has_is_in_it_whatever_the_floats_say() -> None:
     """4.5 / 0.009 is a hair above 500."""
     assert 4.5 / 0.009 > 500.0
@@ -422,6 +431,61 @@ OUTSIDE: list[tuple[Callable[..., object], tuple[Any, ...]]] = [
 def test_outside_its_validity_a_formula_refuses(formula: Callable[..., object], given_numbers: tuple[Any, ...]) -> None:
     with pytest.raises(BadQuantity):
         formula(*given_numbers)
+
+
+WOUND, STRIPPING = (1.0, 0.4, 0.5, 1.0, 1.0, 1.0, 1.0, 1.0), (0.5, 1.0, 1.0, 1.0, 1.0, 1.0)
+NAMED: list[tuple[Callable[..., object], tuple[float, ...], tuple[str, ...]]] = [
+    (winding.Wound, WOUND, ("mass, kg", "copper share", "iron share", "minutes", "price as it is", "price of copper",
+                            "price of iron", "wage")),
+    (stripping.StrippingTerms, STRIPPING, ("recovery", "price of bare copper", "price of insulated wire",
+                                           "minutes for each kg", "wage", "cost of the insulation")),
+    (wire.recovery_of_insulated_wire, (1.0, 1, 5.0, 1.4), (
+        "conductor cross-section, mm2", "conductors", "outside cross-section, mm2",
+        "density of the insulation, g/cm3")),
+    (battery.watt_hours, (12.0, 1.0), ("voltage, V", "capacity, Ah")),
+    (battery.capacitor_watt_hours, (1.0, 2.0, 1.0), ("capacitance, F", "upper voltage, V", "lower voltage, V")),
+    (capacitor.discharge_seconds, (1e-6, 1.0, 10.0, 1.0), (
+        "capacitance, F", "resistance, ohm", "voltage, V", "voltage to reach, V")),
+    (insulation.flat_mm2, (2.0, 1.0), ("outside width, mm", "outside height, mm")),
+    (insulation.covered_mm, (2.0, 1.0), ("conductor diameter, mm", "insulation thickness, mm")),
+    (hydrostatic.hanging_g, (5.0, 1.0), ("reading in air, g", "gain of the vessel, g")),
+    (holding.economic_lot, (1.0, 1.0, 1.0, 0.1), (
+        "inflow a year", "cost of a trip", "worth of a unit", "cost of holding, share a year")),
+    (holding.hold_threshold, (1.0, 0.1, 0.1, 0.1, 0.0), (
+        "cost of a trip", "discount rate, share a year", "payout rate, share a year", "volatility, share for a year",
+        "cost of storing, a year")),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("formula", "good", "names"), NAMED, ids=lambda value: getattr(value, "__name__", None))
+def test_a_refusal_names_the_number_that_is_wrong(
+    formula: Callable[..., object], good: tuple[float, ...], names: tuple[str, ...]
+) -> None:
+    """One after the other is no number, the rest are good: that one is refused, and nothing that hangs on it."""
+    formula(*good)
+    assert len(good) == len(names)
+    for n, name in enumerate(names):
+        with pytest.raises(BadQuantity) as problem:
+            formula(*good[:n], math.nan, *good[n + 1 :])
+        assert problem.value.where == name
+
+
+@pytest.mark.parametrize(
+    ("formula", "given_numbers", "name"),
+    [
+        (winding.Wound, (1.0, 1.01, *WOUND[2:]), "copper share"),
+        (winding.Wound, (1.0, 0.4, 0.61, *WOUND[3:]), "iron share"),
+        (stripping.StrippingTerms, (1.01, *STRIPPING[1:]), "recovery"),
+        (battery.watt_hours, (1500.1, 10_000.1), "voltage, V"),
+        (capacitor.energy_j, (10_000.1, 1e6 + 1.0), "capacitance, F"),
+    ],
+)
+def test_a_number_too_large_is_named_before_what_hangs_on_it(
+    formula: Callable[..., object], given_numbers: tuple[float, ...], name: str
+) -> None:
+    with pytest.raises(BadQuantity) as problem:
+        formula(*given_numbers)
+    assert problem.value.where == name
 
 
 # The last numbers on the near side of each bound, which the lists of what is refused go beyond by the next one.

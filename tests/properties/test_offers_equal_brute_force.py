@@ -11,42 +11,36 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from brute import Search
-from brute_pieces import TooLarge
-from properties.test_plan_equals_brute_force import Compared, planned
 from tiny_offers import with_offers
+from tried_and_planned import Both, compare, wrong
 
 from partway.errors import PlanUnsound
 from partway.planning.check.verify import verify
 from partway.planning.instance.build import build
 from partway.planning.search.search import search
-from partway.things.scenario import Scenario
 
 SEEDS = range(240)
 BLOCK = 40
 
 
 @cache
-def compared(seed: int) -> Compared | None:
+def compared(seed: int) -> Both | None:
+    """Both answers; None where nothing is on offer or there is too much to try."""
     it = with_offers(seed)
     if not (it.listed or any(find.listed for find in it.finds)):
         return None
-    try:
-        return planned(it, Search(it).best().total)
-    except TooLarge:
-        return None
+    return compare(it)
 
 
 @pytest.mark.parametrize("first", SEEDS[::BLOCK])
 def test_the_plan_with_offers_is_worth_what_trying_everything_is_worth(first: int) -> None:
-    wrong = {seed: both for seed in range(first, first + BLOCK) if (both := compared(seed)) and not both.agree}
-    assert not wrong
+    assert wrong(compared, range(first, first + BLOCK)) == {}
 
 
-def does(it: Scenario) -> list[str]:
+def does(both: Both) -> list[str]:
     """What a plan does with a row of offers."""
-    instance = build(it)
-    decision = search(instance, seconds=30.0, gap=1e-9).decision
+    assert both.plan is not None
+    instance, decision = both.plan
     sold = [sale.step for sale, n in zip(instance.part_sales, decision.parts, strict=True) if n]
     offered = [n for n, node in enumerate(instance.nodes) if node.offered]
     facts = {
@@ -60,9 +54,9 @@ def does(it: Scenario) -> list[str]:
 
 def test_enough_was_compared_and_every_way_was_best_somewhere() -> None:
     """Otherwise agreement is about nothing."""
-    tried = [seed for seed in SEEDS if compared(seed) is not None]
-    assert len(tried) >= 100
-    seen = Counter(fact for seed in tried for fact in does(with_offers(seed)))
+    both = [it for seed in SEEDS if (it := compared(seed)) is not None]
+    assert len(both) >= 100
+    seen = Counter(fact for it in both for fact in does(it))
     assert set(seen) == {
         "adds to a row", "adds two to a row", "leaves a find on offer", "takes one down to open it",
     }  # fmt: skip

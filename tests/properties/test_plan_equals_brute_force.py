@@ -8,24 +8,16 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 import pytest
-from brute import Search
-from brute_pieces import TooLarge
 from tiny import FEATURES, errands, features, scenario
+from tried_and_planned import Both, compare, wrong
 
-from partway.errors import PartwayError
-from partway.planning.check.verify import verify
-from partway.planning.decision import Decision
-from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
-from partway.planning.search.search import search
 from partway.planning.tours.fronts import tours
 from partway.planning.tours.tours import Tour
-from partway.things.scenario import Scenario
 
 SEEDS = range(480)
 BLOCK = 40
@@ -45,64 +37,23 @@ MEANS = (
     "reaches a second tier",
     "uses up a part's cap",
 )
-TOLERANCE = 1e-6  # of the objective, or of one currency unit where that is more
-
-
-@dataclass(frozen=True)
-class Compared:
-    """Both answers to one scenario."""
-
-    tried: float
-    planned: float
-    optimal: bool
-    used: tuple[str, ...] = ()
-    failed: str = ""
-
-    @property
-    def agree(self) -> bool:
-        """Whether the plan is worth what trying everything says."""
-        return self.optimal and abs(self.planned - self.tried) <= TOLERANCE * max(1.0, abs(self.tried))
 
 
 @cache
-def tried(seed: int) -> float | None:
-    """The best total by trying everything; None where that would take too long."""
-    try:
-        return Search(scenario(seed)).best().total
-    except TooLarge:
-        return None
-
-
-@cache
-def compared(seed: int) -> Compared | None:
-    """Both answers; None where everything is too much to try."""
-    best = tried(seed)
-    return None if best is None else planned(scenario(seed), best)
-
-
-def planned(it: Scenario, best: float) -> Compared:
-    """The plan of a scenario beside the best total by trying everything."""
-    instance = build(it)
-    try:
-        found = search(instance, seconds=30.0, gap=1e-9)
-        checked = verify(instance, found.decision)
-    except PartwayError as error:  # so that one failure does not hide the others of its block
-        return Compared(best, math.nan, False, failed=repr(error))
-    return Compared(best, checked.money.total, found.optimal, tuple(used(instance, found.decision)))
+def compared(seed: int) -> Both | None:
+    """Both answers; None where there is too much to try."""
+    return compare(scenario(seed))
 
 
 @pytest.mark.parametrize("first", SEEDS[::BLOCK])
 def test_the_plan_is_worth_what_trying_everything_is_worth(first: int) -> None:
-    wrong = {}
-    for seed in range(first, first + BLOCK):
-        both = compared(seed)
-        if both is not None and not both.agree:
-            wrong[seed] = both
-    assert not wrong
+    assert wrong(compared, range(first, first + BLOCK)) == {}
 
 
-def used(instance: Instance, decision: Decision) -> list[str]:
+def used(both: Both) -> list[str]:
     """What the plan does, so that agreement is not only about keeping everything."""
+    assert both.plan is not None
+    instance, decision = both.plan
     made = [tour for tour in decision.tours if tour is not None]
     tiers = {(lot, tier) for lot, tier, _ in decision.lots}
     units: Counter[int] = Counter()
@@ -148,22 +99,22 @@ def tours_of(instance: Instance) -> list[Tour]:
 
 
 def test_there_are_enough_scenarios_and_every_rule_occurs_in_many_of_them() -> None:
-    seeds = [seed for seed in SEEDS if tried(seed) is not None]
+    seeds = [seed for seed in SEEDS if compared(seed) is not None]
     assert len(seeds) >= 400
     count = Counter(name for seed in seeds for name in features(scenario(seed)))
     assert {name: count[name] for name in FEATURES if count[name] < 25} == {}
 
 
 def test_a_quicker_dearer_way_round_is_taken_where_there_is_no_time_for_the_cheapest() -> None:
-    both = {seed: planned(errands(seed), Search(errands(seed)).best().total) for seed in range(60)}
-    assert {seed: it for seed, it in both.items() if not it.agree} == {}
-    count = Counter(name for it in both.values() for name in it.used)
+    both = [compare(errands(seed)) for seed in range(60)]
+    assert all(it is not None and it.agree for it in both), both
+    count = Counter(name for it in both if it is not None for name in used(it))
     assert count["takes a quicker, dearer way round"] >= 5
     assert count["stops twice on a trip"] >= 20
 
 
 def test_the_best_plans_use_every_means_there_is() -> None:
     both = [it for seed in SEEDS if (it := compared(seed)) is not None]
-    count = Counter(name for it in both for name in it.used)
+    count = Counter(name for it in both for name in used(it))
     few = {"stops twice on a trip": 10, "drives twice": 15, "takes a quicker, dearer way round": 0}
     assert {name: count[name] for name in MEANS if count[name] < few.get(name, 25)} == {}

@@ -9,8 +9,9 @@ import dataclasses
 
 import numpy as np
 import pytest
-from brute import Search
+from brute import tried
 from tiny_ways import detours
+from tried_and_planned import TOLERANCE, proven, same
 
 from partway.errors import PlanUnsound
 from partway.planning.check.verify import verify
@@ -24,14 +25,6 @@ from partway.things.scenario import Buyer, Hours, Quote, Road, Scenario, Vehicle
 
 SEEDS = range(90)
 BLOCK = 15
-TOLERANCE = 1e-6  # of the objective, or of one currency unit where that is more
-
-
-def worth(instance: Instance) -> float:
-    """What the best plan of an instance is worth, checked; it must be proven."""
-    found = search(instance, 30.0, 1e-9)
-    assert found.optimal
-    return verify(instance, found.decision).money.total
 
 
 def by_cheapest_ways(instance: Instance) -> Instance:
@@ -45,22 +38,18 @@ def by_cheapest_ways(instance: Instance) -> Instance:
     return dataclasses.replace(instance, roads=only, tours=listed)
 
 
-def same(a: float, b: float) -> bool:
-    """Whether two plans are worth the same."""
-    return abs(a - b) <= TOLERANCE * max(1.0, abs(b))
-
-
 @pytest.mark.parametrize("first", SEEDS[::BLOCK])
 def test_the_plan_is_worth_what_trying_every_way_is_worth(first: int) -> None:
     for seed in range(first, first + BLOCK):
-        tried = Search(detours(seed)).best().total
+        best = tried(detours(seed))
+        assert best is not None
         instance = build(detours(seed))
-        assert same(worth(instance), tried), seed
-        assert same(worth(dataclasses.replace(instance, tours=None)), tried), f"{seed}, tours not listed"
+        assert same(proven(instance), best), seed
+        assert same(proven(dataclasses.replace(instance, tours=None)), best), f"{seed}, tours not listed"
 
 
 def test_often_only_a_quicker_way_makes_the_best_plan() -> None:
-    gains = [worth(instance) - worth(by_cheapest_ways(instance)) for instance in map(build, map(detours, SEEDS))]
+    gains = [proven(instance) - proven(by_cheapest_ways(instance)) for instance in map(build, map(detours, SEEDS))]
     assert min(gains) >= -TOLERANCE
     assert sum(gain > 0.01 for gain in gains) >= 15
 

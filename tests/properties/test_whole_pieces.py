@@ -10,19 +10,14 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from brute import Search
-from brute_pieces import TooLarge
 from drawn_loads import FEATURES, load
 from planned import DAY, best, exact, quote
+from tried_and_planned import Both, compare, wrong
 
 from partway.actions.plans.plan import plan
 from partway.planning.check.verify import verify
-from partway.planning.decision import Decision
-from partway.planning.instance.build import build
-from partway.planning.instance.frozen import Instance
 from partway.planning.model.highs import EXACT, Solver
 from partway.planning.model.milp import formulate
-from partway.planning.search.search import search
 from partway.reports.haul.load_sheet import load_sheet
 from partway.things.anatomy import Anatomy, Gives, Operation, Piece, SaleAs
 from partway.things.material import Grade
@@ -30,41 +25,21 @@ from partway.things.scenario import Buyer, Find, Hours, Postage, Quote, Scenario
 
 SEEDS = range(240)
 BLOCK = 30
-TOLERANCE = 1e-6  # of the objective, or of one currency unit where that is more
 
 
 @cache
-def tried(seed: int) -> float | None:
-    """The best total by trying everything; None where that would take too long."""
-    try:
-        return Search(load(seed)).best().total
-    except TooLarge:
-        return None
-
-
-@cache
-def decided(seed: int) -> tuple[Instance, Decision, float, bool]:
-    """The plan, what it is worth by the check, and whether it is said to be the best."""
-    instance = build(load(seed))
-    found = search(instance, seconds=30.0, gap=1e-9)
-    return instance, found.decision, verify(instance, found.decision).money.total, found.optimal
+def both(seed: int) -> Both | None:
+    """Both answers; None where there is too much to try."""
+    return compare(load(seed))
 
 
 @pytest.mark.parametrize("first", SEEDS[::BLOCK])
 def test_the_plan_is_worth_what_trying_every_loading_is_worth(first: int) -> None:
-    wrong = {}
-    for seed in range(first, first + BLOCK):
-        total = tried(seed)
-        if total is None:
-            continue
-        _, _, planned, optimal = decided(seed)
-        if not optimal or abs(planned - total) > TOLERANCE * max(1.0, abs(total)):
-            wrong[seed] = (total, planned, optimal)
-    assert not wrong
+    assert wrong(both, range(first, first + BLOCK)) == {}
 
 
 def test_every_choice_occurs_in_many_scenarios_and_decides_many_plans() -> None:
-    seeds = [seed for seed in SEEDS if tried(seed) is not None]
+    seeds = [seed for seed in SEEDS if both(seed) is not None]
     assert len(seeds) >= 200
     count = Counter(name for seed in seeds for name, holds in FEATURES.items() if holds(load(seed)))
     assert {name: count[name] for name in FEATURES if count[name] < 25} == {}
@@ -75,12 +50,14 @@ def test_every_choice_occurs_in_many_scenarios_and_decides_many_plans() -> None:
 
 def means(seed: int) -> list[str]:
     """What the rule does in the best plan of a scenario."""
-    instance, decision, planned, _ = decided(seed)
+    answer = both(seed)
+    assert answer is not None and answer.plan is not None
+    instance, decision = answer.plan
     cut = Solver(formulate(instance, loose=True).linear, options=EXACT).run(30.0, 1e-9).objective
     lots = {(instance.lots[i].buyer, k) for _, i, k in decision.blocks}
     whole = {n for n, node in enumerate(instance.nodes) if node.found}
     facts = {
-        "a plan that cutting would improve": cut > planned + 1e-4,
+        "a plan that cutting would improve": cut > answer.planned + 1e-4,
         "pieces on two trips or at two buyers": len(lots) > 1,
         "a piece kept": any(decision.kept[n] for n in whole),
     }
