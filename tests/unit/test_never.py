@@ -11,6 +11,7 @@ import pytest
 from partway.actions.plans import plan as planning
 from partway.cli.app import run
 from partway.planning.instance.frozen import Instance
+from partway.planning.learned.memory import LearnedSearch
 from partway.planning.search.search import OnFound, OnProgress, SearchFound, search
 from partway.storage.scenario.scenario import read_scenario
 from partway.things.scenario import Scenario
@@ -75,8 +76,10 @@ def test_a_plan_that_fails_its_check_is_not_shown(
         gap: float = 1e-6,
         on_progress: OnProgress | None = None,
         on_found: OnFound | None = None,
+        *,
+        known: LearnedSearch | None = None,
     ) -> SearchFound:
-        found = search(instance, seconds, gap, on_progress, on_found)
+        found = search(instance, seconds, gap, on_progress, on_found, known=known)
         kept = (found.decision.kept[0] + 1, *found.decision.kept[1:])
         return replace(found, decision=replace(found.decision, kept=kept))
 

@@ -70,3 +70,14 @@ def test_a_refusal_in_a_stream_is_of_what_comes_behind_it() -> None:
 def test_of_a_table_with_days_down_the_latest_row_counts() -> None:
     table = "ridge\tBright\tLead\tMotors\nNov 2\t4.28\t.55\t.30\nNov 9\t4.35\t.56\t.31"
     assert said(table) == [("copper-bare-bright", "4.35", "lb"), ("lead-soft", "0.56", "lb"), ("motors", "0.31", "lb")]
+
+
+@pytest.mark.parametrize("row", ["bright 4.35 no 1 copper 4.20 no 2 copper", "copper 4.10#1 3.90#2"])
+def test_a_name_without_a_price_at_the_end_leaves_open_whose_the_prices_are(row: str) -> None:
+    """The prices of such a row may stand before their names; where a comma parts them they do not."""
+    lines = read(row)
+    assert not any(line.status == "understood" for line in lines)
+    at = next(n for n, line in enumerate(lines, 1) if "behind it" in line.question)
+    said = answer(lines, at, "4.20")
+    assert (said[at - 1].status, said[at - 1].price) == ("understood", Decimal("4.20")), "an answer stays"
+    assert read("no 1 copper 4.20, motors")[0].status == "understood"

@@ -19,7 +19,7 @@ from partway.pricelist.against.compared import (
 )
 from partway.pricelist.against.earlier import moved, told_by_list, told_by_older, usual_first, usual_of
 from partway.pricelist.asking.columns import in_that_column, paid_so
-from partway.pricelist.asking.leftover import leftovers_asked
+from partway.pricelist.asking.leftover import leftovers_asked, shifted_asked
 from partway.pricelist.asking.lots import open_lot
 from partway.pricelist.asking.once import (
     asked_once,
@@ -78,7 +78,7 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
         _line(one, name, sheet, copper, smallest.get(name[0] or "") if one[2].from_lot else None)
         for one, name in zip(said, names, strict=True)
     ]
-    return asked_once(leftovers_asked(_once_each(lines, sheet), sheet), sheet)
+    return asked_once(leftovers_asked(shifted_asked(_once_each(lines, sheet), sheet), sheet), sheet)
 
 
 def _named(item: Item, sheet: ListSheet) -> Names:

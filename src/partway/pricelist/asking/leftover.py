@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from partway.pricelist.asking.columns import few_of
-from partway.pricelist.asking.questions import LEAVE_OUT, quoted
+from partway.pricelist.asking.questions import LEAVE_OUT, quoted, what_price
 from partway.pricelist.layout.asides import is_aside_segment
 from partway.pricelist.lines import GradeChoice, ListSheet, PriceLine
 from partway.spoken.numbers import number_at, phrase_end, word_at
@@ -15,6 +15,39 @@ from partway.spoken.tongue import Hearing
 from partway.spoken.units import per_at, unit_name_at
 
 LEAVE_ASIDE = "leave aside"
+
+
+BEFORE_NAMES = "the last name of its row has no price, so each price may be of the name behind it"
+
+
+def shifted_asked(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
+    """The lines, asked about where names and prices run on and a name without a price is the last: in "copper 4.10 #1
+    3.90 #2" the prices may stand before their names. One that was answered stays.
+    """
+    asked = list(lines)
+    for last, line in enumerate(lines):
+        at = last
+        while _runs_on(lines, at) and (last == at or lines[at].item.prices) and _is_bare(line, sheet):
+            at -= 1
+            before = asked[at]
+            if before.status == "understood" and before.item.prices and not before.item.sure:
+                status, asks, question, choices = what_price(before.text, before.item, BEFORE_NAMES)
+                asked[at] = replace(before, status=status, asks=asks, question=question, choices=choices)
+    return asked
+
+
+def _runs_on(lines: Sequence[PriceLine], at: int) -> bool:
+    """Whether nothing parts a line from the one before it, in the same row."""
+    return at > 0 and not lines[at].item.fresh and lines[at].item.row == lines[at - 1].item.row
+
+
+def _is_bare(line: PriceLine, sheet: ListSheet) -> bool:
+    """Whether it is a name of something here without a price, a refusal or anything else."""
+    item = line.item
+    if item.gaps or not (item.exact or sheet.lexicon.match(item.words)[1]):  # "(50 on the phone)" is talk
+        return False
+    said = item.prices or item.refuses or item.shared or item.heads
+    return item.named and not said and line.asks in {"grade", "price"}
 
 
 def leftovers_asked(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
