@@ -115,6 +115,8 @@ def test_an_empty_programme_is_worth_its_constant() -> None:
     answer = Solver(Linear(constant=3.0)).run()
     assert (answer.status, answer.objective, answer.bound) == ("optimal", 3.0, 3.0)
     assert answer.x is not None and len(answer.x) == 0
+    again = Solver(Linear(constant=3.0), relaxed=True).again()
+    assert again is not None and again[0] == 3.0 and len(again[1]) == 0
 
 
 def test_an_unbounded_programme_fails_or_is_called_infeasible() -> None:

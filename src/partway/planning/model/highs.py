@@ -139,13 +139,16 @@ class Solver:
         self._option("time_limit", until if math.isfinite(until) else highspy.kHighsInf)
         self._check(self.highs.run(), "run")
         late = highspy.HighsModelStatus.kTimeLimit
-        settled = (highspy.HighsModelStatus.kInfeasible, highspy.HighsModelStatus.kOptimal, late)
+        empty = highspy.HighsModelStatus.kModelEmpty
+        settled = (highspy.HighsModelStatus.kInfeasible, highspy.HighsModelStatus.kOptimal, late, empty)
         if self.highs.getModelStatus() not in settled:
             self.highs.clearSolver()  # numbers went wrong on the way here: once more from nothing
             self._check(self.highs.run(), "run")
         status = self.highs.getModelStatus()
         if status in (highspy.HighsModelStatus.kInfeasible, late):
             return None
+        if status == empty:  # nothing is left to decide
+            return self.linear.constant, np.zeros(0)
         if status != highspy.HighsModelStatus.kOptimal:
             raise SolverFailed(f"the solver stopped with status {self.highs.modelStatusToString(status)}")
         return self.highs.getInfo().objective_function_value, np.array(self.highs.getSolution().col_value)

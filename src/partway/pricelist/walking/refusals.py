@@ -43,11 +43,13 @@ class RefusalWalk(ChangeWalk):
 
     def _refuses_what_follows(self, end: int) -> bool:
         """Whether a refusal behind a name is of what comes behind it: "150 for light gauge we don't do fridges"."""
-        said = segment_at(self.tokens, end)
         plain = self.item.named and not (self.item.prices or self.item.refuses) and end > self.at + 1
+        if not plain:  # before the rest is looked through: "no no no ..." would cost the square of its length
+            return False
+        said = segment_at(self.tokens, end)
         amounts = any(amount_at(said, n, self.hearing) is not None for n in range(len(said)))
         known = self.sheet.lexicon.knows(one.text for one in said if one.kind == "word")
-        return plain and not amounts and (known or any(one.kind == "grade" for one in said))
+        return not amounts and (known or any(one.kind == "grade" for one in said))
 
     def _drop_talk(self, end: int) -> None:
         """Drops words of no grade before a refusal whose things come behind it: "Reminder we can not take tires"."""
