@@ -49,6 +49,19 @@ def test_ids_strictly_increase_without_any_randomness() -> None:
     assert made == sorted(set(made))
 
 
+def test_the_next_id_of_a_millisecond_is_as_many_steps_on_as_is_drawn() -> None:
+    """RFC 9562, section 6.2, method 2: a random step above 0. Of 32 bits by our choice: 2^41 of them fit the 74."""
+    asked: list[int] = []
+
+    def nine(bits: int) -> int:
+        asked.append(bits)
+        return 9
+
+    stuck = IdMaker(clock=lambda: 5, bits=nine)
+    assert [stuck() for _ in range(3)] == [built(5, 9), built(5, 19), built(5, 29)]
+    assert asked == [74, 74, 32, 74, 32]
+
+
 def test_ids_strictly_increase_when_the_clock_is_set_back() -> None:
     clock = iter([1000, 5, 5, 1001])
     made = [next_id for maker in [IdMaker(clock=lambda: next(clock))] for next_id in (maker() for _ in range(4))]
@@ -84,6 +97,14 @@ def test_an_id_after_another_whose_clock_was_ahead() -> None:
     maker = IdMaker()
     assert maker(after=ahead) > ahead
     assert maker() > ahead
+
+
+@pytest.mark.parametrize("bit", range(RANDOM_BITS))
+def test_every_bit_of_another_id_counts_for_what_comes_after_it(bit: int) -> None:
+    """The next number of all: RFC 9562, section 5.7, has 74 bits beside the time, around version and variant."""
+    ahead = built(LARGEST_MS - 10, 1 << bit)
+    after = IdMaker(clock=lambda: 5, bits=lambda _: 0)(after=ahead)
+    assert after == built(LARGEST_MS - 10, (1 << bit) + 1) and after > ahead
 
 
 def test_a_given_clock_and_bits_make_the_same_ids_again() -> None:
