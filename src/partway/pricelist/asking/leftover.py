@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from partway.pricelist.asking.columns import few_of
@@ -15,8 +15,6 @@ from partway.spoken.tongue import Hearing
 from partway.spoken.units import per_at, unit_name_at
 
 LEAVE_ASIDE = "leave aside"
-
-
 BEFORE_NAMES = "the last name of its row has no price, so each price may be of the name behind it"
 
 
@@ -25,15 +23,20 @@ def shifted_asked(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLin
     3.90 #2" the prices may stand before their names. One that was answered stays.
     """
     asked = list(lines)
-    for last, line in enumerate(lines):
-        at = last
-        while _runs_on(lines, at) and (last == at or lines[at].item.prices) and _is_bare(line, sheet):
-            at -= 1
-            before = asked[at]
-            if before.status == "understood" and before.item.prices and not before.item.sure:
-                status, asks, question, choices = what_price(before.text, before.item, BEFORE_NAMES)
-                asked[at] = replace(before, status=status, asks=asks, question=question, choices=choices)
+    bare = [at for at, line in enumerate(lines) if _runs_on(lines, at) and _is_bare(line, sheet)]
+    for at in (before for last in bare for before in _priced_before(lines, last)):
+        line = asked[at]
+        if line.status == "understood" and not line.item.sure:
+            status, asks, question, choices = what_price(line.text, line.item, BEFORE_NAMES)
+            asked[at] = replace(line, status=status, asks=asks, question=question, choices=choices)
     return asked
+
+
+def _priced_before(lines: Sequence[PriceLine], at: int) -> Iterator[int]:
+    """The places of the names with prices that run on into a line, the last first."""
+    while _runs_on(lines, at) and lines[at - 1].item.prices:
+        at -= 1
+        yield at
 
 
 def _runs_on(lines: Sequence[PriceLine], at: int) -> bool:
