@@ -120,12 +120,6 @@ class SlotEnds:
         good = (e for e in plain if not self.tells(at, e))
         yield from (e for e in good if slot != "bought" or not self._named(at, e))
 
-    def _starts(self, slot: str, at: int) -> bool:
-        """Whether a name of a piece may begin with a word, or what money was spent on, which may have its article."""
-        if slot == "piece":
-            return not begins(self.words[at].text) and not self.begins_act(at)
-        return self.words[at].text in ONE or not (begins(self.words[at].text) or self._strong(at))
-
     def _named(self, at: int, end: int) -> bool:
         """Whether something that is known has its name in a row of words, or is called by all of them."""
         rows = ((i, i + 1) for i in range(at, end))
