@@ -99,6 +99,30 @@ def test_of_two_devices_the_later_word_counts_whoever_merges(
         assert not both.book.conflicts()
 
 
+def test_of_two_ends_of_a_trip_set_on_two_devices_the_later_counts_whoever_merges() -> None:
+    one = Day()
+    one.do(set_many, {"home": HOME, "end": "home"})
+    two = Day()
+    two.book = MemoryBook(one.book.state)
+    two.now = one.now + dt.timedelta(minutes=5)
+    one.do(set_, "end", WORKSHOP)
+    two.do(set_, "end", BARN)
+    for ours, theirs in ((one, two), (two, one)):
+        assert settings(MemoryBook(merge(ours.book.state, theirs.book.state)))["end"] == BARN
+
+
+def test_two_processes_that_set_two_ends_at_once_leave_one_of_them_whole(tmp_path: Path) -> None:
+    with visitor(tmp_path) as there:
+        set_(there.book, there.context(), "home", HOME)
+    env = os.environ | {"PARTWAY_WORKSPACE": str(tmp_path), "PARTWAY_WHO": "me"}
+    pipes: dict[str, Any] = {"env": env, "stdout": subprocess.PIPE, "stderr": subprocess.PIPE}
+    every = [subprocess.Popen([PARTWAY, "set", "end", end], **pipes) for end in (WORKSHOP, BARN)]  # noqa: S603
+    said = [process.communicate(timeout=120) for process in every]
+    assert [process.returncode for process in every] == [0, 0], said
+    with open_workspace(tmp_path) as book:
+        assert settings(book)["end"] in {WORKSHOP, BARN}
+
+
 def test_two_processes_that_change_other_terms_of_one_buyer_at_once_both_count(tmp_path: Path) -> None:
     with visitor(tmp_path) as there:
         set_(there.book, there.context(), "currency", "CAD")
