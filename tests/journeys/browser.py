@@ -30,7 +30,7 @@ from playwright.sync_api import (
     ViewportSize,
     expect,
 )
-from slow_scripts import slowed
+from slow_scripts import slowed, slower, weakened
 from workspaces import made
 
 from partway.storage.store import SqlBook
@@ -51,7 +51,7 @@ DESK: ViewportSize = {"width": 1280, "height": 800}
 NARROW: ViewportSize = {"width": 320, "height": 640}  # the narrowest that a page is made for (WCAG 1.4.10, reflow)
 SIZES = {"phone": PHONE, "desk": DESK}
 STEP = 10  # ms between two looks
-SOON = 60_000  # ms after which a test gives up on a page; nothing is asserted of how long one takes
+SOON = int(60_000 * slower())  # ms after which a test gives up on a page; nothing is asserted of how long one takes
 expect.set_options(timeout=SOON)
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 # Every rule on every part of the page. What passes is not told part by part: to put that into words and hand it over
@@ -225,7 +225,7 @@ class Watched:
 
 def tab(browser: Browser, address: str, **options: Any) -> tuple[BrowserContext, Watched]:
     """A new tab with nothing remembered."""
-    context = browser.new_context(**options)
+    context = weakened(browser.new_context(**options))
     page = context.new_page()
     page.set_default_timeout(SOON)
     watched = Watched(page, address)

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from browser import CHROMIUM, FLAGS, PHONE, SOON, Watched
 from playwright.sync_api import Browser, Page, expect
+from slow_scripts import weakened
 from workspaces import made
 
 from partway.actions.bins import bins
@@ -63,6 +64,7 @@ def phone(
         has_touch=True,
         accept_downloads=True,
     )
+    weakened(context)
     page = context.pages[0] if context.pages else context.new_page()
     page.set_default_timeout(SOON)
     watched = Watched(page, address, expected=True)  # a desk that cannot be reached is what this is about

@@ -17,6 +17,7 @@ import pytest
 from browser import PHONE, Running, before_script, running
 from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
 from playwright.sync_api import Error as PlaywrightError
+from slow_scripts import weakened
 
 from partway.actions.bins.bins import add_bin, recount
 from partway.actions.buyers.buyers import Terms, buyer
@@ -70,7 +71,7 @@ class Site:
 
 @pytest.fixture
 def site(tmp_path: Path, chromium: Browser) -> Iterator[Site]:
-    browsing = chromium.new_context(viewport=PHONE, has_touch=True, is_mobile=True)
+    browsing = weakened(chromium.new_context(viewport=PHONE, has_touch=True, is_mobile=True))
     site = Site(tmp_path, browsing)
     site.up()
     stocked(site.app)

@@ -5,6 +5,7 @@ outside a formula's validity is refused.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable
 from itertools import pairwise
 from typing import Any
@@ -362,6 +363,25 @@ def test_the_sizes_named_are_the_nearest() -> None:
         with pytest.raises(BadQuantity) as problem:
             conductors.most_ohm_per_km(size, "solid")
         assert problem.value.expected.endswith(f"such as {words}")
+
+
+@pytest.mark.parametrize(
+    ("formula", "given_numbers", "least_or_most", "words"),
+    [
+        # 5 x 0.5 g; 10 x 5 g; 9 g/m x 4 m; 10,000 divisions of 2 kg: multiplied by head
+        (hydrostatic.density_uncertainty, (5.0, 4.0, 1.0, 0.0, 0.5), "5 divisions, 2.5 g", "1 g"),
+        (stripping.recovery_of_samples, ([(49.0, 20.0)], 5.0), "10 divisions of the scale, 50", "49"),
+        (stripping.recovery_of_length, (9.0, 35.5, 4.0), "the 36 g of copper", "35.5 g"),
+        (scale.tolerance, (20_001.0, 2.0, scale.rule("us", "III")), "10000 divisions, 20000", "20001"),
+    ],
+)
+def test_a_refusal_says_the_bound_for_the_numbers_given(
+    formula: Callable[..., object], given_numbers: tuple[Any, ...], least_or_most: str, words: str
+) -> None:
+    with pytest.raises(BadQuantity) as problem:
+        formula(*given_numbers)
+    assert re.search(rf"\b{re.escape(least_or_most)}(?![.\d])", problem.value.expected), problem.value.expected
+    assert problem.value.given == words
 
 
 def test_a_magnet_parts_some_stainless_from_steel_and_not_the_rest() -> None:

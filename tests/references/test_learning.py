@@ -69,6 +69,10 @@ def test_whether_groups_differ() -> None:
     assert variance_ratio(groups) == pytest.approx(15.9467335627930, rel=1e-9)  # inputs are stored to 1e-14
     with pytest.raises(BadQuantity):
         variance_ratio([[1.0, 1.0], [2.0, 2.0]])
+    # Three by hand, around 5: (3 x 9 + 3 x 1 + 3 x 16) / 2 over 6 / 6; unlike in number, (2 x 9 + 3 x 1 + 9) / 2 over
+    # 16 / 3.
+    assert variance_ratio([[1.0, 2.0, 3.0], [3.0, 4.0, 5.0], [8.0, 9.0, 10.0]]) == pytest.approx(39.0, rel=1e-12)
+    assert variance_ratio([[0.0, 4.0], [4.0, 6.0, 8.0], [8.0]]) == pytest.approx(2.8125, rel=1e-12)
 
 
 def test_eight_schools() -> None:
