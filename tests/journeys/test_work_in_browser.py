@@ -10,7 +10,7 @@ from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
-from browser import PHONE, Running, Watched, running, tab
+from browser import PHONE, Running, Watched, before_script, running, tab
 from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
 
 from partway.actions.bench import finds
@@ -329,6 +329,20 @@ def test_the_clock_is_in_sight_everywhere_and_leads_back(empty: Running, chromiu
     assert typed(page) == {piece: MASSES[piece] for piece in ("tray", "ring")}
     assert not page.locator("[data-clock-bar]").is_visible(), "the step shows it"
     assert watched.axe() == []
+    browsing.close()
+    watched.clean()
+
+
+def test_a_start_that_is_tapped_before_the_clock_is_there_counts(empty: Running, chromium: Browser) -> None:
+    """On a slow phone the page is in sight before its scripts run."""
+    with_finds(empty, "microwave")
+    browsing, watched = tab(chromium, empty.address, **TOUCH)
+    with before_script(browsing, "clock.js"):
+        watched.page.goto(f"{empty.address}/bench/{OVEN}", wait_until="commit")
+        watched.page.locator("[data-start-clock]").tap()
+        watched.page.wait_for_url("**/work#step-1", wait_until="commit")
+    expect(watched.page.get_by_role("button", name="Stop the clock")).to_be_visible()
+    assert watched.page.evaluate("localStorage.getItem('partway tapped')") is None
     browsing.close()
     watched.clean()
 

@@ -95,10 +95,10 @@
     const state = now(find);
     if (state.since) write(find, { ...state, since: 0, before: passed(state) });
   };
-  const start = (find, about) => {
+  const start = (find, about, at = Date.now()) => {
     all().filter((other) => other !== find).forEach(stop);
     const state = now(find);
-    write(find, { ...state, since: state.since || Date.now(), name: about.name || state.name, back: about.back || state.back });
+    write(find, { ...state, since: state.since || at, name: about.name || state.name, back: about.back || state.back });
   };
   const fillIn = (find) => {
     for (const place of places.filter((one) => findOf(one) === find)) {
@@ -111,9 +111,13 @@
   };
 
   document.querySelectorAll("[data-done^='open:']").forEach((one) => forget(one.dataset.done.split(":")[1]));
-  document.querySelectorAll("[data-start-clock]").forEach((link) => {
-    link.addEventListener("click", () => start(link.dataset.startClock, link.dataset));
-  });
+  try {
+    const tapped = JSON.parse(localStorage.getItem("partway tapped")); // by early.js, on the page before
+    localStorage.removeItem("partway tapped");
+    if (tapped) start(tapped.find, tapped, tapped.at);
+  } catch {
+    // Nothing was kept.
+  }
   for (const place of places) {
     const find = findOf(place);
     place.querySelector("[data-start]").addEventListener("click", () => {
