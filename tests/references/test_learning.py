@@ -67,8 +67,15 @@ def test_whether_groups_differ() -> None:
     """Check 21. NIST StRD, AtmWtAg: F 15.9467335627930."""
     groups = [[107.86 + float(one) * 1e-7 for one in part.split()] for part in ATMWTAG.split("and by the other")]
     assert variance_ratio(groups) == pytest.approx(15.9467335627930, rel=1e-9)  # inputs are stored to 1e-14
-    with pytest.raises(BadQuantity):
-        variance_ratio([[1.0, 1.0], [2.0, 2.0]])
+    for groups, expected in (
+        ([[1.0, 1.0], [2.0, 2.0]], "some spread within the groups"),
+        ([[1.0], [2.0]], "two groups or more, more values"),  # as many values as groups: none varies within one
+        ([[1.0, 2.0]], "two groups or more, more values"),
+        ([[1.0, 2.0, 3.0], []], "two groups or more, more values"),
+    ):
+        with pytest.raises(BadQuantity) as problem:
+            variance_ratio(groups)
+        assert problem.value.expected == expected
     # Three by hand, around 5: (3 x 9 + 3 x 1 + 3 x 16) / 2 over 6 / 6; unlike in number, (2 x 9 + 3 x 1 + 9) / 2 over
     # 16 / 3.
     assert variance_ratio([[1.0, 2.0, 3.0], [3.0, 4.0, 5.0], [8.0, 9.0, 10.0]]) == pytest.approx(39.0, rel=1e-12)
