@@ -50,13 +50,13 @@ class Part:
         """How many lines of each module its tests run."""
         return Counter({name: sum(map(bool, lines.values())) for name, lines in self.lines.items()})
 
-    def running(self, it: Break, imports: bool) -> set[str]:
+    def running(self, it: Break, near: bool) -> set[str]:
         """The tests that run a break's statement; those of the module and its users too where the import runs it.
 
-        A file that imports the module itself may read a table of it in a test, or for its tests, and run no line of it:
-        then all its tests.
+        A file that imports the module, or what imports that, may read a table of it for its tests and run no line of
+        it: then all its tests.
         """
-        if it.once and imports:
+        if it.once and near:
             return set(self.seconds)
         there = self.lines.get(it.module, {})
         found = {test for n in it.lines for test in there.get(n, ())}
@@ -65,9 +65,9 @@ class Part:
             found |= {test for lines in named for tests in lines.values() for test in tests}
         return found & set(self.seconds)
 
-    def groups(self, it: Break, imports: bool) -> list[list[str]]:
+    def groups(self, it: Break, near: bool) -> list[list[str]]:
         """The tests that run a break's statement: the quick ones together, shortest first, and each slower one."""
-        tests = sorted(self.running(it, imports), key=lambda t: (self.seconds[t], t))
+        tests = sorted(self.running(it, near), key=lambda t: (self.seconds[t], t))
         quick = [t for t in tests if self.seconds[t] <= QUICK]
         return [group for group in (quick, *([t] for t in tests if self.seconds[t] > QUICK)) if group]
 
@@ -130,7 +130,7 @@ class Known:
         waiting: list[tuple[float, str, list[str]]] = []
 
         def waits(file: str) -> None:
-            for tests in self.parts[file].groups(it, path_of(it.module) in named(HOME / file)):
+            for tests in self.parts[file].groups(it, imports(file, it.module)):
                 took = sum(self.parts[file].seconds[t] for t in tests)
                 heapq.heappush(waiting, ((1.0 + took) / hope[file], file, tests))
 
@@ -170,6 +170,11 @@ def state(file: str, part: Part) -> str:
     """A short name for a test file and the modules of which it runs lines, as they are."""
     ran = sorted(module for module, lines in part.lines.items() if lines)
     return digest([text(HOME / file), *(source(m) if path_of(m).exists() else "" for m in ran)])
+
+
+def imports(file: str, module: str) -> bool:
+    """Whether a test file imports a module by name, or what imports it by name, such as the folder it is in."""
+    return any(path_of(module) in {path, *named(path)} for path in named(HOME / file))
 
 
 def users(module: str) -> list[str]:
