@@ -5,6 +5,7 @@ The limits are the ledger's own, written out again here; ids of version 7 are RF
 
 from __future__ import annotations
 
+import contextlib
 import dataclasses
 from decimal import Decimal
 from typing import Any
@@ -60,6 +61,26 @@ def test_the_last_that_is_taken_and_the_first_that_is_not(read: fields.Read, tak
     read(taken)
     with pytest.raises(Bad):
         read(refused)
+
+
+# Every sort of value that JSON has (RFC 8259, section 3), empty and not.
+JSON: tuple[Any, ...] = (None, True, 0, -1, 0.5, "", "x", [], ["x"], [[]], [{}], {}, {"x": 1}, {"x": {}})
+
+
+@pytest.mark.parametrize("kind", p.PAYLOADS)
+def test_whatever_json_has_in_a_field_is_taken_or_refused(kind: str) -> None:
+    """A number where a text belongs is refused like any other value: no reader fails of it."""
+    for field in shapes.shape_of(p.PAYLOADS[kind]).fields:
+        for value in JSON:
+            with contextlib.suppress(Bad):
+                field.read(value)
+
+
+def test_the_id_of_a_piece_or_nothing_is_no_number() -> None:
+    assert [fields.piece_or_none(value) for value in ("", "motor")] == ["", "motor"]
+    for value in (None, 0, 5, False, [], ["motor"], " "):
+        with pytest.raises(Bad):
+            fields.piece_or_none(value)
 
 
 @pytest.mark.parametrize(

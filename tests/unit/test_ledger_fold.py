@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
+import itertools
 from decimal import Decimal, localcontext
 from types import MappingProxyType
 
@@ -249,6 +250,32 @@ def test_all_that_an_event_names_is_learned_whatever_it_names_first() -> None:
     things, _ = learn(NO_THINGS, [event])
     assert things.bare == {"bin:crate"}
     assert things.keys == {("bin", maker): "bin:drum"}
+
+
+def test_of_several_names_for_one_thing_the_first_events_counts_in_whatever_order_they_come() -> None:
+    """By hand: the smallest id says "drum"; what was called "barrel" and "keg" later is the drum, and those are free."""
+    maker = built(1_773_446_400_000, 7)
+    drum, barrel, keg = (
+        dataclasses.replace(
+            at(minute, p.Recounted(name, "copper-2", 0, 1)),
+            schema=2,
+            device="0a1b2c3d",
+            order=at(minute, p.Recounted(name, "copper-2", 0, 1)).happened,
+            refs=((f"bin:{name}", maker),),
+        )
+        for minute, name in ((1, "drum"), (2, "barrel"), (3, "keg"))
+    )
+    for events in itertools.permutations((drum, barrel, keg)):
+        things, anew = learn(NO_THINGS, events)
+        assert (things.keys, anew) == ({("bin", maker): "bin:drum"}, False)
+        assert things.plain() == {"bin:drum"}
+        one_by_one, changes = NO_THINGS, list[bool]()
+        for event in events:
+            one_by_one, anew = learn(one_by_one, [event])
+            changes.append(anew)
+        assert one_by_one == things
+        firsts = [min(e.id for e in events[: n + 1]) for n in range(3)]
+        assert changes == [n > 0 and firsts[n] != firsts[n - 1] for n in range(3)]
 
 
 def test_a_state_cannot_be_written_to() -> None:
