@@ -253,7 +253,7 @@ def test_all_that_an_event_names_is_learned_whatever_it_names_first() -> None:
 
 
 def test_of_several_names_for_one_thing_the_first_events_counts_in_whatever_order_they_come() -> None:
-    """By hand: the smallest id says "drum"; what was called "barrel" and "keg" later is the drum, and those are free."""
+    """By hand: the smallest id says "drum"; later ones call it "barrel" and "keg", and those names are free."""
     maker = built(1_773_446_400_000, 7)
     drum, barrel, keg = (
         dataclasses.replace(
