@@ -1,9 +1,9 @@
 """The app asked in the same thread: what comes back is what `TestClient` gives, without a thread for the app's loop and
 another for each function.
 
-Handing a request from thread to thread and back took a fifth of the time of a short page. What threads add is held by
-tests that have them: several that ask at the same time, each from a thread of its own, are answered at the same time
-here as well; a server with sockets, its loop and threads answers in test_serve.py, test_https.py and
+Handing a request from thread to thread and back took a tenth of the processor of a file of page tests. What threads
+add is held by tests that have them: several that ask at the same time, each from a thread of its own, are answered at
+the same time here as well; a server with sockets, its loop and threads answers in test_serve.py, test_https.py and
 test_web_connections.py among the contracts, and in all journeys. What a thread keeps for itself, as a decision under
 way, is also there for what it asks: a test that stands in its own way asks from another thread. That both clients are
 told the same is held by tests/contracts/test_straight.py.
