@@ -15,6 +15,7 @@ from typing import Any
 
 import pytest
 from app_client import Visitor, visitor
+from waiting import until
 from warm import commands
 
 from partway.actions.bench import finds
@@ -255,10 +256,9 @@ def planned(v: Visitor, **values: str) -> str:
 
 
 def waited(v: Visitor, path: str) -> str:
-    for _ in range(6000):
-        if v.client.get(f"{path}/now").json()["over"]:
-            return path
-    raise AssertionError("no plan came")
+    """Asked again and again without a pause, the app took the processor from the search it waited for."""
+    until(lambda: v.client.get(f"{path}/now").json()["over"], 120)
+    return path
 
 
 def test_one_stop_has_no_map_and_two_have(town: Visitor) -> None:
