@@ -11,9 +11,9 @@ from pathlib import Path
 from typing import Any
 
 from fastapi import FastAPI
-from fastapi.testclient import TestClient
 from httpx2 import Response
 from months import months_in
+from straight import Straight
 from workspaces import new_workspace
 
 from partway.actions.recording.context import Context
@@ -98,7 +98,7 @@ class Visitor:
     """Somebody with a browser that runs no scripts."""
 
     book: SqlBook
-    client: TestClient
+    client: Straight
     app: FastAPI
 
     def context(self) -> Context:
@@ -141,5 +141,5 @@ def visitor(folder: Path, *, demo: bool = False, now: dt.datetime = NOW, **setup
         months_in(folder, now - dt.timedelta(hours=2))
     with open_workspace(folder) if (folder / FILE).exists() else new_workspace(folder) as book:
         app = create_app(Setup(book, who="tester", clock=lambda: now, **setup))
-        with TestClient(app, base_url="http://localhost") as client:
+        with Straight(app, base_url="http://localhost") as client:
             yield Visitor(book, client, app)

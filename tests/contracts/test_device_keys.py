@@ -21,10 +21,10 @@ from app_client import FormSeen, forms_on
 from cryptography.hazmat.primitives.serialization import Encoding
 from fastapi import FastAPI
 from fastapi.routing import APIRoute
-from fastapi.testclient import TestClient
 from httpx2 import Response
 from ledgers.servers import empty_workspace
 from starlette.routing import Mount, Route
+from straight import Straight
 from warm import commands
 from workspaces import new_workspace
 
@@ -68,9 +68,9 @@ class Locked:
     at: list[dt.datetime] = field(default_factory=lambda: [NOW])
     seconds: list[float] = field(default_factory=lambda: [0.0])
 
-    def browser(self, key: str = "", address: str = "192.168.1.5") -> TestClient:
+    def browser(self, key: str = "", address: str = "192.168.1.5") -> Straight:
         """A browser at an address, which has opened the address with the key, if it was given one."""
-        client = TestClient(self.app, base_url="http://localhost", client=(address, 50000))
+        client = Straight(self.app, base_url="http://localhost", client=(address, 50000))
         if key:
             assert client.get("/settings", params={"key": key}, follow_redirects=False).status_code == 303
         return client
@@ -150,7 +150,7 @@ def test_events_say_which_device(tmp_path: Path) -> None:
         assert set(every.values()) == {"phone of Ann", "owner"}
 
 
-def sent(client: TestClient, form: FormSeen, **values: str) -> Response:
+def sent(client: Straight, form: FormSeen, **values: str) -> Response:
     return client.post(form.action, data=dict(form.values) | values)
 
 
@@ -350,7 +350,7 @@ def test_a_name_that_is_in_the_ledger_is_no_helpers_unless_the_owner_says_so(tmp
     assert commands().run("partway.cli:main", *words, "--same").returncode == 0
 
 
-def leaving(client: TestClient) -> FormSeen:
+def leaving(client: Straight) -> FormSeen:
     return next(form for form in forms_on(client.get("/devices").text) if form.action == "/devices/leave")
 
 
@@ -382,7 +382,7 @@ def test_a_viewer_may_leave_and_a_page_of_nobody_may_not(tmp_path: Path) -> None
         assert viewer.get("/settings").status_code == 200
         assert sent(viewer, leaving(viewer)).status_code == 200
     with new_workspace(tmp_path / "two") as book:
-        bare = TestClient(create_app(Setup(book)), base_url="http://localhost")
+        bare = Straight(create_app(Setup(book)), base_url="http://localhost")
         assert "Sign out" not in bare.get("/devices").text
 
 
@@ -394,7 +394,7 @@ def test_cookies_by_https_are_of_this_host_alone_and_the_name_by_https_alone(tmp
         shown = keys.issue_key(there.book, "phone", NOW)
 
         def by(name: str) -> list[Response]:
-            client = TestClient(there.app, base_url=f"https://{name}")
+            client = Straight(there.app, base_url=f"https://{name}")
             asked = [client.get("/settings", params={"key": "wrong"})]
             asked += [client.get("/devices", params={"key": shown}, follow_redirects=False), client.get("/devices")]
             return [*asked, sent(client, next(one for one in forms_on(asked[-1].text)))]

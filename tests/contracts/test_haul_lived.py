@@ -15,6 +15,8 @@ from typing import Any
 
 import pytest
 from app_client import Visitor, visitor
+from waiting import until
+from warm import commands
 
 from partway.actions.bench import finds
 from partway.actions.bins import bins
@@ -103,7 +105,8 @@ def test_by_command_a_haul_says_what_it_takes_along(town: Visitor, tmp_path: Pat
 
 
 def command(where: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(_call(*arguments), env=_env(where), capture_output=True, text=True, check=False, timeout=60)  # noqa: S603
+    """Forked from one that has imported the command line (tests/warm.py)."""
+    return commands().run("partway.cli:main", *arguments, **_settings(where))
 
 
 def _call(*arguments: str) -> list[str]:
@@ -111,7 +114,11 @@ def _call(*arguments: str) -> list[str]:
 
 
 def _env(where: Path) -> dict[str, str]:
-    return os.environ | {"PARTWAY_WORKSPACE": str(where), "PARTWAY_WHO": "me", "COLUMNS": "500"}
+    return os.environ | _settings(where)
+
+
+def _settings(where: Path) -> dict[str, str]:
+    return {"PARTWAY_WORKSPACE": str(where), "PARTWAY_WHO": "me", "COLUMNS": "500"}
 
 
 def test_of_two_processes_that_set_out_at_once_one_has_the_bin(town: Visitor, tmp_path: Path) -> None:
@@ -249,10 +256,9 @@ def planned(v: Visitor, **values: str) -> str:
 
 
 def waited(v: Visitor, path: str) -> str:
-    for _ in range(6000):
-        if v.client.get(f"{path}/now").json()["over"]:
-            return path
-    raise AssertionError("no plan came")
+    """Asked again and again without a pause, the app took the processor from the search it waited for."""
+    until(lambda: v.client.get(f"{path}/now").json()["over"], 120)
+    return path
 
 
 def test_one_stop_has_no_map_and_two_have(town: Visitor) -> None:

@@ -18,12 +18,12 @@ from typing import Any
 import pytest
 from app_client import NOW, FormSeen, forms_on
 from fastapi.routing import APIRoute
-from fastapi.testclient import TestClient
 from ledgers.servers import empty_workspace
 from months import months_in
 from noted import Phone
 from photographs import saved, scene
 from starlette.routing import Mount, Route
+from straight import Straight
 from warm import commands
 from workspaces import new_workspace
 
@@ -55,9 +55,9 @@ class Yard:
     app: Any
     keys: dict[str, str]
 
-    def browser(self, who: str = "", address: str = "192.168.1.5") -> TestClient:
+    def browser(self, who: str = "", address: str = "192.168.1.5") -> Straight:
         """A browser that has opened the address with somebody's key, or with none."""
-        client = TestClient(self.app, base_url="http://localhost", client=(address, 50000))
+        client = Straight(self.app, base_url="http://localhost", client=(address, 50000))
         if who:
             key = self.setup.key if who == "desk" else self.keys[who]
             assert client.get("/settings", params={"key": key}, follow_redirects=False).status_code == 303
@@ -186,7 +186,7 @@ def recorded(there: Yard, who: str) -> str:
     return str(max(event.id for event in there.book.events(("worked",))))
 
 
-def undo_form(client: TestClient, event: str) -> Any:
+def undo_form(client: Straight, event: str) -> Any:
     """What the undo button of a page would send."""
     page = client.get("/books/money").text
     token = next(value for form in forms_on(page) for name, value in form.values if name == "token")
@@ -384,7 +384,7 @@ def test_what_was_refused_stands_in_the_log(tmp_path: Path, caplog: pytest.LogCa
     assert "Cleo, a viewer" in said[0] and "Ben, a helper" in said[1]
 
 
-def crawled(client: TestClient, most: int) -> Iterator[tuple[str, str]]:
+def crawled(client: Straight, most: int) -> Iterator[tuple[str, str]]:
     """Pages that links lead to, by a few of each sort."""
     waiting, seen = deque(["/", "/settings", "/devices", "/books/export"]), {"/"}
     sorts: dict[str, int] = {}

@@ -18,6 +18,7 @@ import pytest
 from app_client import Visitor, forms_on, visitor
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
+from warm import commands
 from workspaces import made
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "unit"))
@@ -166,7 +167,7 @@ def test_two_processes_that_say_at_once_are_both_kept(tmp_path: Path) -> None:
     made(tmp_path / "w")
     where = str(tmp_path / "w")
     for name, value in (("currency", "CAD"), ("unit", "lb")):
-        subprocess.run([PARTWAY, "set", "--workspace", where, name, value], check=True, capture_output=True)  # noqa: S603
+        assert commands().run("partway.cli:main", "set", "--workspace", where, name, value).returncode == 0
     command = [PARTWAY, "say", "--workspace", where, "--yes", "--json", "found two kettles, one works. fuel 40 bucks"]
     running = [subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) for _ in range(2)]  # noqa: S603
     told = [(one.communicate(timeout=120), one.returncode) for one in running]
@@ -186,8 +187,8 @@ def test_one_undo_in_another_process_takes_back_all_that_one_said(tmp_path: Path
         ("say", "--yes", "found two kettles, one works. fuel 40 bucks. an hour at the bench"),
         ("undo", "--yes"),
     ):
-        command = [PARTWAY, words[0], "--workspace", str(tmp_path / "w"), *words[1:]]
-        subprocess.run(command, check=True, capture_output=True)  # noqa: S603
+        ran = commands().run("partway.cli:main", words[0], "--workspace", str(tmp_path / "w"), *words[1:])
+        assert ran.returncode == 0, ran.stderr
     with open_workspace(tmp_path / "w") as book:
         assert standing.finds(book) == {}
         left = {event.id for event in book.events(("spent",))} - book.voided()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import fields
+from functools import cache
 
 import pytest
 from jinja2 import meta, nodes
@@ -31,29 +32,30 @@ def source(template: str) -> str:
     return loader.get_source(environment(), template)[0]
 
 
+@cache  # base.html and the macros are read once, not for each page
+def read(template: str) -> tuple[list[str], set[str]]:
+    """The templates that one names, and the names it takes from its page, without the arguments of its own macros."""
+    tree = environment().parse(source(template))
+    own = {node.target for node in tree.find_all(nodes.Import)} | {node.name for node in tree.find_all(nodes.Macro)}
+    own |= {n.target.name for n in tree.find_all(nodes.Assign) if isinstance(n.target, nodes.Name)}
+    others = [other for other in meta.find_referenced_templates(tree) if other]
+    return others, meta.find_undeclared_variables(tree) - own - set(environment().globals)
+
+
 def templates_of(name: str) -> set[str]:
     """A template with all that it extends, imports and includes."""
-    found, waiting = set(), [name]
+    found, waiting = set[str](), [name]
     while waiting:
         one = waiting.pop()
         if one not in found:
             found.add(one)
-            tree = environment().parse(source(one))
-            waiting += [other for other in meta.find_referenced_templates(tree) if other]
+            waiting += read(one)[0]
     return found
-
-
-def names_in(template: str) -> set[str]:
-    """Names a template takes from its page; macros' own arguments are not among them."""
-    tree = environment().parse(source(template))
-    own = {node.target for node in tree.find_all(nodes.Import)} | {node.name for node in tree.find_all(nodes.Macro)}
-    own |= {n.target.name for n in tree.find_all(nodes.Assign) if isinstance(n.target, nodes.Name)}
-    return meta.find_undeclared_variables(tree) - own - set(environment().globals)
 
 
 @pytest.mark.parametrize("page", pages(), ids=lambda p: p.__name__)
 def test_a_page_and_its_template_agree(page: type[Page]) -> None:
-    used = {name for template in templates_of(page.template) for name in names_in(template)}
+    used = {name for template in templates_of(page.template) for name in read(template)[1]}
     has = {f.name for f in fields(page)}
     assert used - GIVEN - has == set(), "used by the template, not a field of the page"
     assert has - used == set(), "a field of the page that its template does not use"

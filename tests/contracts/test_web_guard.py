@@ -11,8 +11,8 @@ import pytest
 from app_client import visitor
 from fastapi import FastAPI
 from fastapi.responses import PlainTextResponse, Response
-from fastapi.testclient import TestClient
 from starlette.types import Message
+from straight import Straight
 
 from partway.web.serving import guard
 from partway.web.serving.guard import Guard
@@ -20,7 +20,7 @@ from partway.web.serving.headers import POLICY
 from partway.web.serving.setup import HERE, Setup
 
 
-def guarded(**setup: object) -> TestClient:
+def guarded(**setup: object) -> Straight:
     """A small app behind the guard: it says what reached it."""
     app = FastAPI()
 
@@ -33,7 +33,7 @@ def guarded(**setup: object) -> TestClient:
         return PlainTextResponse("written")
 
     app.add_middleware(Guard, setup=Setup(None, **setup))  # type: ignore[arg-type]
-    return TestClient(app, base_url="http://localhost:8737")
+    return Straight(app, base_url="http://localhost:8737")
 
 
 def sent_to(path: str) -> dict[str, str]:
@@ -181,7 +181,7 @@ def test_a_fault_is_answered_without_its_details(tmp_path: Path) -> None:
         def fault() -> None:
             raise RuntimeError("a secret of ours")
 
-        calm = TestClient(v.app, base_url="http://localhost", raise_server_exceptions=False)
+        calm = Straight(v.app, base_url="http://localhost", raise_server_exceptions=False)
         answer = calm.get("/fault")
         assert answer.status_code == 500
         assert "a secret of ours" not in answer.text

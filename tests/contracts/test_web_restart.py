@@ -12,10 +12,10 @@ from typing import Any
 import pytest
 from api_day import DAY
 from app_client import NOW, Visitor, visitor
-from fastapi.testclient import TestClient
 from httpx2 import Response
 from ledgers.servers import empty_workspace
 from sqlalchemy import event, func, select
+from straight import Straight
 
 from partway.actions.bench.finds import find
 from partway.ledger.events.ids import new_id
@@ -38,7 +38,7 @@ KEY = {"idempotency-key": '"monday-1"'}
 def started(book: SqlBook, cookies: Any = None, now: dt.datetime = NOW) -> Iterator[Visitor]:
     """The app started anew on a ledger, visited by the same browser."""
     app = create_app(Setup(book, who="tester", clock=lambda: now))
-    with TestClient(app, base_url="http://localhost", cookies=cookies) as client:
+    with Straight(app, base_url="http://localhost", cookies=cookies) as client:
         yield Visitor(book, client, app)
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 from urllib.parse import urljoin
 
 import pytest
-from fastapi.testclient import TestClient
+from straight import Straight
 
 from partway.storage.workspace import open_workspace
 from partway.things.ages import NOTICE_DAYS, OLD_DAYS
@@ -27,10 +27,10 @@ PACKED_MOST = (
 
 
 @pytest.fixture(scope="module")
-def stranger(tmp_path_factory: pytest.TempPathFactory) -> TestClient:
+def stranger(tmp_path_factory: pytest.TempPathFactory) -> Straight:
     """Somebody without a key, where one is asked for."""
     with open_workspace(tmp_path_factory.mktemp("w") / "new") as book:
-        return TestClient(create_app(Setup(book, key="desk-key")), base_url=HERE)
+        return Straight(create_app(Setup(book, key="desk-key")), base_url=HERE)
 
 
 def script(address: str) -> str:
@@ -44,7 +44,7 @@ def plain(text: str) -> str:
     return re.sub(r"(?<=[(,=])\s*/(?![/*])(?:\\.|\[[^\]]*\]|[^/\\\n])+/[gimsu]*", "RE", text)
 
 
-def test_a_stranger_gets_the_files_and_nothing_of_the_ledger(stranger: TestClient) -> None:
+def test_a_stranger_gets_the_files_and_nothing_of_the_ledger(stranger: Straight) -> None:
     for address, content in shell_files().items():
         answer = stranger.get(address)
         assert (answer.status_code, answer.content) == (200, content), address
@@ -65,7 +65,7 @@ def test_a_stranger_gets_the_files_and_nothing_of_the_ledger(stranger: TestClien
     assert stranger.post(FRONT).status_code == 401
 
 
-def test_the_worker_keeps_every_file_as_it_is_sent(stranger: TestClient) -> None:
+def test_the_worker_keeps_every_file_as_it_is_sent(stranger: Straight) -> None:
     """Held by the browser itself at each install (integrity); here with Python's own digest of what is sent."""
     said = re.search(r"JSON\.parse\('(.*?)'\)", script(WORKER))
     assert said is not None
