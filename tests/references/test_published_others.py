@@ -163,7 +163,7 @@ def best_sack(worth: tuple[int, ...], takes: tuple[int, ...], limit: int) -> int
 
 
 def test_no_method_doubts_a_load_with_weights_to_a_hundred_thousand(tmp_path: Path) -> None:
-    """Drawn once: with `objective_bound` and rows as they are HiGHS without presolve said that there is no such load."""
+    """Drawn: with `objective_bound`, rows as they are and no presolve, HiGHS said that there is no such load."""
     rng = random.Random(41)
     worth, takes = (tuple(rng.randint(1, 10**5) for _ in range(30)) for _ in range(2))
     limit = rng.randint(150_000, 900_000)

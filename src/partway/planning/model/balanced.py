@@ -3,10 +3,10 @@
 A row with weights to 100,000 kg is kept by a solver to the same absolute tolerance as one of a yes and a no. Of 107
 programmes without presolve (published knapsacks, drawn scenarios) HiGHS 1.15.1 called two infeasible that have a
 solution, as soon as it was told by its option `objective_bound` to look for better ones only. Rows that are divided
-mended those; another one ended below its optimum until a row asked for the objective in place of the option, and both
-together take half the time. Each row is divided by the power of two next to its largest number (scaling by rows, as in Curtis
-and Reid, "On the automatic scaling of matrices for Gaussian elimination", IMA Journal of Applied Mathematics 10, 1972).
-A power of two changes no digit, so every solution stays one.
+mended those; another one ended below its optimum until a row asked for the objective in place of the option. Both
+together take half the time. Each row is divided by the power of two next to its largest number (scaling by rows, as
+in Curtis and Reid, "On the automatic scaling of matrices for Gaussian elimination", IMA Journal of Applied Mathematics
+10, 1972). A power of two changes no digit, so every solution stays one.
 """
 
 from __future__ import annotations
