@@ -33,7 +33,7 @@ class Climb:
         if self.trips != 1 or self.model.instance.groups:
             return None
         self.near = self._counting_on(self.model.instance.supply)
-        return self._near((frozenset(),), 0)
+        return self._stops(self.near, (frozenset(),), 0)
 
     def learn(self, pooled: Pooled, x: Values) -> None:
         """Count on as much of each grade as there is at a point of the pooled relaxation."""
@@ -51,18 +51,17 @@ class Climb:
         """Those proposed, before each the best near it."""
         for stops in proposed:
             if self.near is not None:
-                yield self._near(stops, 0)
+                yield self._stops(self.near, stops, 0)
             yield stops
 
     def further(self, toured: Toured, seconds: float) -> Stops:
         """The best found near these tours. Only relaxations know what is opened for a stop, and lots that add up."""
         stops = tuple(self.cuts.buyers(toured[k]) for k in range(self.trips))
         if self.near is not None and not self.model.instance.groups:
-            return self._near(stops, WORK)
+            return self._stops(self.near, stops, WORK)
         better = Neighbours(self.model, self.cuts).climbed(toured, seconds)
         return tuple(self.cuts.buyers(better[k]) for k in range(self.trips))
 
-    def _near(self, stops: Stops, work: int) -> Stops:
-        assert self.near is not None
+    def _stops(self, near: NearStops, stops: Stops, work: int) -> Stops:
         order = round_trip(self.way, sorted(map(self.cuts.place, stops[0])))
-        return (frozenset(self.model.instance.buyer_at[p] for p in self.near.climbed(tuple(order), work)),)
+        return (frozenset(self.model.instance.buyer_at[p] for p in near.climbed(tuple(order), work)),)

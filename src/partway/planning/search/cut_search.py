@@ -67,19 +67,15 @@ class CutSearch:
 
     def step(self, objective: float, seconds: float) -> Better | None:
         """Try once more: a plan better than `objective`, the bounds that fix its tours, and the tours; or None."""
-        if self.climb.new:
-            stops = self.climb.from_home()
-            if stops is not None:
-                return self._quick(stops, objective, seconds)
+        if self.climb.new and (stops := self.climb.from_home()):
+            return self._quick(stops, objective, seconds)
         if self.proposals is None:
             self.edges.relax(RELAXING * seconds)
             self._bounded(self.edges.bound)
             self.proposals = self._shares(seconds)
             return self._first(objective, seconds)
-        if self.large or len(self.tried) < FEW:
-            stops = self._untried()
-            if stops is not None:
-                return self._quick(stops, objective, seconds)
+        if (self.large or len(self.tried) < FEW) and (stops := self._untried()) is not None:
+            return self._quick(stops, objective, seconds)
         if self.planned is not None and not (self.large or self.climbed):
             self.climbed = True
             return self._climb(self.planned, objective, seconds)
