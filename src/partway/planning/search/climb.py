@@ -7,10 +7,10 @@ from collections.abc import Iterator, Sequence
 from partway.planning.model.highs import Values
 from partway.planning.model.milp import Model
 from partway.planning.model.pooled import Pooled
+from partway.planning.near.near_stops import NearStops
+from partway.planning.near.stops_worth import StopsWorth
 from partway.planning.search.first_stops import there_of
-from partway.planning.search.near_stops import NearStops
 from partway.planning.search.neighbours import Neighbours
-from partway.planning.search.stops_worth import StopsWorth
 from partway.planning.search.tour_bounds import Stops, TourCuts, Toured
 from partway.planning.tours.orders import Rows, round_trip
 

@@ -28,14 +28,14 @@ class StopsWorth:
         self.payload = vehicle.payload_kg if vehicle is not None else 0.0
         offers = _offers(instance, there)
         self.places = sorted({place for of_one in offers.values() for _, place, _ in of_one})
-        self.site = {p: instance.on_site_hours(instance.buyer_at[p]) for p in self.places}
+        self.site = {p: instance.on_site_hours(b) for p, b in instance.buyer_at.items()}
         shape = (len(offers), max(map(len, offers.values()), default=0))
         self.gain, self.most, self.at = np.zeros(shape), np.zeros(shape), np.zeros(shape, dtype=np.intp)
         self.there = np.array([there[g] for g in offers], dtype=float)[:, None]
         for row, of_one in enumerate(offers.values()):
             for i, (gain, place, most) in enumerate(sorted(of_one, reverse=True)):
                 self.gain[row, i], self.at[row, i], self.most[row, i] = gain, place, most
-        self.stopped = np.zeros(max(self.places, default=0) + 1)
+        self.stopped = np.zeros(max(self.site, default=0) + 1)
         self.known: dict[frozenset[int], float] = {}
 
     def of(self, places: Iterable[int]) -> float:

@@ -13,7 +13,7 @@ import itertools
 import math
 from collections.abc import Iterator, Sequence
 
-from partway.planning.search.stops_worth import StopsWorth
+from partway.planning.near.stops_worth import StopsWorth
 from partway.planning.tours.orders import Rows, exchanged, length
 
 LEAST = 1e-6  # currency units: what a move has to bring
