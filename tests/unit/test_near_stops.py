@@ -19,7 +19,7 @@ from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
 from partway.planning.near.near_stops import NearStops
 from partway.planning.near.stops_worth import StopsWorth
-from partway.planning.tours.between import Between
+from partway.planning.tours.between import BetweenTrips
 from partway.planning.tours.orders import length
 from partway.things.scenario import Hours, Quote, Vehicle
 
@@ -74,7 +74,7 @@ def near(here: Instance, most_hours: float) -> NearStops:
 
 @pytest.mark.parametrize("most_hours", [math.inf, 2.0])
 def test_steps_lead_to_the_best_stops_or_close(most_hours: float) -> None:
-    """Of 25 drawn at least 22 to the best of all orders: a step at a time, so where only two stops together pay it ends."""
+    """Of 25 drawn at least 22 to the best of all orders. Where only two more stops together pay, no step leads on."""
     best_of_all = 0
     for seed in range(25):
         steps = near(instance(seed), most_hours)
@@ -97,16 +97,16 @@ def test_a_trip_that_takes_too_long_is_worth_nothing() -> None:
 # --- steps between trips ------------------------------------------------------------------------------
 
 
-def drawn(seed: int) -> tuple[Between, list[list[int]]]:
+def drawn(seed: int) -> tuple[BetweenTrips, list[list[int]]]:
     """Two trips of three stops among eight points, home in the middle."""
     rng = np.random.default_rng(seed)
     at = np.vstack([[[0.5, 0.5]], rng.random((8, 2))])
     way = np.hypot(*(at[:, None] - at[None]).T)
     pays = {p: float(rng.integers(1, 9)) for p in range(1, 9)}
-    return Between(pays, dict.fromkeys(pays, 0.1), way.tolist(), (0.2 * way).tolist()), [[1, 2, 3], [4, 5, 6]]
+    return BetweenTrips(pays, dict.fromkeys(pays, 0.1), way.tolist(), (0.2 * way).tolist()), [[1, 2, 3], [4, 5, 6]]
 
 
-def long(between: Between, trip: list[int]) -> float:
+def long(between: BetweenTrips, trip: list[int]) -> float:
     return length(between.hours, trip) + 0.1 * len(trip) if trip else 0.0
 
 

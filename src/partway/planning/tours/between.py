@@ -21,7 +21,7 @@ Step = tuple[float, float, Trip, Trip]  # hours more on the first trip and on th
 
 
 @dataclass(frozen=True)
-class Between:
+class BetweenTrips:
     """Ways by hours and by cost; `site` is what a stop takes besides, in hours, `worth` what it brings."""
 
     worth: Mapping[int, float]
@@ -75,6 +75,8 @@ class Between:
             less, left = self._less(trip, i)
             saved = self._more(self.cost, *_around(trip, i))
             for place in out:
+                if self.worth.get(place, 0.0) - self.worth.get(stop, 0.0) + saved <= LEAST:
+                    continue
                 more, at = self._least(left, place)
                 before, after = (0, *left, 0)[at : at + 2]
                 paid = self._more(self.cost, before, place, after)

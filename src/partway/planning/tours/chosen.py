@@ -15,7 +15,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from partway.planning.tours.between import Between
+from partway.planning.tours.between import BetweenTrips
 from partway.planning.tours.orders import Rows, exchanged, length
 
 SLACK = 1e-9  # hours
@@ -92,7 +92,7 @@ class Chosen:
                 pass
             if sum(map(self.long, shorter)) < sum(map(self.long, trips)) - SLACK:
                 trips = shorter
-            elif not self._replaced(trips, barred or set()):
+            elif len(trips) == 1 or not self._replaced(trips, barred or set()):
                 return trips
 
     def _replaced(self, trips: Trips, barred: set[int]) -> bool:
@@ -102,8 +102,8 @@ class Chosen:
         return self._between.replaced(trips, out, [min(left, self.one_trip - took) + SLACK for took in long])
 
     @cached_property
-    def _between(self) -> Between:
-        return Between(self.worth, self.site, self.hours, self.cost)
+    def _between(self) -> BetweenTrips:
+        return BetweenTrips(self.worth, self.site, self.hours, self.cost)
 
     def _put_in(self, trips: Trips, barred: set[int]) -> None:
         while True:
