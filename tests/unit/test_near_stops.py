@@ -54,7 +54,7 @@ def by_programme(here: Instance, stops: set[int]) -> float:
         [*here.supply, vehicle.payload_kg],
         bounds=[(0.0, lot.tiers[0].high) for lot in lots],
     )
-    return float(-found.fun)
+    return -float(found.fun or 0.0)
 
 
 @pytest.mark.parametrize("seed", range(25))
