@@ -130,6 +130,79 @@ def test_legs_that_take_too_long_are_those_of_no_trip(seed: int) -> None:
     assert made and len(left) < len(legs.column)
 
 
+# --- places that no trip has the hours to join ----------------------------------------------------------
+
+
+def short_of_hours(seed: int, trips: int, home: bool) -> Instance:
+    """Seven places, and hours that let a trip past about half of all pairs of them."""
+    here = instance(seed, trips) if home else turned(instance(seed, trips), seed)
+    assert here.roads is not None
+    way = here.roads.hours
+    pairs = sorted(
+        _quickest(way, pair) + sum(here.on_site_hours(here.buyer_at[p]) for p in pair)
+        for pair in itertools.combinations(range(1, PLACES + 1), 2)
+    )
+    return replace(here, scenario=replace(here.scenario, hours=Hours(5.0, 30.0, 4.0, trips, trip=pairs[11])))
+
+
+def _quickest(way: np.ndarray, stops: tuple[int, ...]) -> float:
+    """The quickest trip past these places, by trying every order."""
+    return min(
+        sum(float(way[leg]) for leg in itertools.pairwise((0, *order, 0))) for order in itertools.permutations(stops)
+    )
+
+
+def orders_in_time(here: Instance) -> list[tuple[int, ...]]:
+    """Every order of places that a trip has the hours for; more stops never take less time."""
+    assert here.roads is not None
+    way, most, found = here.roads.hours, here.scenario.hours.one_trip, list[tuple[int, ...]]()
+    for size in range(1, PLACES + 1):
+        for order in itertools.permutations(range(1, PLACES + 1), size):
+            site = sum(here.on_site_hours(here.buyer_at[p]) for p in order)
+            if sum(float(way[leg]) for leg in itertools.pairwise((0, *order, 0))) + site <= most:
+                found.append(order)
+        if not found or len(found[-1]) < size:
+            return found
+    return found
+
+
+@pytest.mark.parametrize("seed", range(13))
+@pytest.mark.parametrize("home", [True, False])
+def test_every_trip_in_time_keeps_to_the_rows_about_conflicts_and_they_cut_something_off(seed: int, home: bool) -> None:
+    """A sum of trips keeps to them, too: their side is 0, so each trip on its own is enough."""
+    here = short_of_hours(seed, 1 + seed % 3, home)
+    pooled = pool(formulate(here))
+    assert here.roads is not None
+    way, rng = here.roads.hours, random.Random(seed)
+    legs = Legs(pooled, way, way)
+    cuts, linear = Cuts(legs), pooled.linear
+    for c in legs.visits.values():
+        linear.objective[c] += 200.0 * rng.random()
+    lost = []
+    for _ in range(12):
+        answer = Solver(linear, relaxed=True).run()
+        assert answer.x is not None
+        before = len(linear.rows)
+        if not cuts.add(answer.x):
+            break
+        lost += [
+            linear.row_lower[r] - sum(a * answer.x[c] for c, a in linear.rows[r])
+            for r in range(before, len(linear.rows))
+            if linear.row_families[r] == "conflicts"
+        ]
+    assert lost and min(lost) > 1e-4
+    for order in orders_in_time(here):
+        x = np.zeros(len(linear.names))
+        x[legs.made] = 1.0
+        for a, b in itertools.pairwise((0, *order, 0)):
+            x[legs.column[(a, b) if (a, b) in legs.column else (b, a)]] += 1.0
+        for stop in order:
+            x[legs.visits[stop]] += 1.0
+        for r, family in enumerate(linear.row_families):
+            if family == "conflicts":
+                assert sum(a * x[c] for c, a in linear.rows[r]) >= linear.row_lower[r] - SLACK, order
+
+
 def test_rows_about_loads_are_found_for_some() -> None:
     """Else the test above would say nothing of them."""
     found = [sum(f == "loads" for f in with_cuts(seed, 3)[0].linear.row_families) for seed in range(4)]

@@ -149,6 +149,30 @@ def test_a_fourth_limit_is_refused_by_name(tmp_path: Path) -> None:
         list(SETS.every(written(tmp_path, "mknap.txt", "2\n1 1 0\n5\n")))
 
 
+def best_sack(worth: tuple[int, ...], takes: tuple[int, ...], limit: int) -> int:
+    """The most worth, by keeping what no lighter choice beats (Nemhauser and Ullmann, Management Science 15, 1969)."""
+    kept = [(0, 0)]
+    for pays, kg in zip(worth, takes, strict=True):
+        more = sorted([*kept, *((k + kg, w + pays) for k, w in kept if k + kg <= limit)], key=lambda s: (s[0], -s[1]))
+        kept, top = [], -1
+        for k, w in more:
+            if w > top:
+                kept.append((k, w))
+                top = w
+    return kept[-1][1]
+
+
+def test_no_method_doubts_a_load_with_weights_to_a_hundred_thousand(tmp_path: Path) -> None:
+    """Drawn: with `objective_bound`, rows as they are and no presolve, HiGHS said that there is no such load."""
+    rng = random.Random(41)
+    worth, takes = (tuple(rng.randint(1, 10**5) for _ in range(30)) for _ in range(2))
+    limit = rng.randint(150_000, 900_000)
+    things = [f"{i},{pays},{kg},0" for i, (pays, kg) in enumerate(zip(worth, takes, strict=True), 1)]
+    text = "\n".join(["knapPI_heavy", "n 30", f"c {limit}", "z 0", "time 0", *things, "-----", ""])
+    (one,) = SETS.every(written(tmp_path, "knapPI_heavy.csv", text))
+    assert best(one) == pytest.approx(best_sack(worth, takes, limit))
+
+
 # --- other solvers on drawn instances ----------------------------------------------------------------
 
 

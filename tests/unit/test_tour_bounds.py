@@ -294,6 +294,7 @@ def test_stops_are_tried_quickly_then_the_best_of_them_is_planned_then_the_whole
     it = searching(proposals=None, tried={ways[3]}, ranked=[], settled=False, large=large, bound=np.inf)
     vars(it).update({"edges_over": False, "climbed": False, "planned": None, "tight": False})
     it.edges = SimpleNamespace(relax=lambda _: done.append("relax"), bound=7.0)
+    it.climb = SimpleNamespace(new=False)
 
     def quick(stops: tuple[frozenset[int], ...], *_: float) -> None:
         (b,) = stops[0]
@@ -319,6 +320,18 @@ def test_stops_are_tried_quickly_then_the_best_of_them_is_planned_then_the_whole
     best = [f"best {b}" for b in range(10) if b != 3]
     whole = [*best[:1], "tighter", *["edges"] * 9, *["whole"] * 3]
     assert done == ["relax", *quickly, *(best if large else whole)] and it.bound == 7.0
+
+
+def test_stops_worked_out_from_home_go_ahead_where_there_are_some() -> None:
+    done: list[Any] = []
+    it = searching(proposals=None, bound=np.inf)
+    it.edges = SimpleNamespace(relax=lambda _: done.append("relax"), bound=7.0)
+    it._shares, it._first = lambda _: iter([]), lambda *_: None
+    it._quick = lambda stops, *_: done.append(stops)
+    for stops in ((frozenset({2}),), None):
+        it.proposals, it.climb = None, SimpleNamespace(new=True, from_home=lambda s=stops: s)
+        it.step(0.0, 1.0)
+    assert done == [(frozenset({2}),), "relax"]
 
 
 def empty_stops(kg: dict[int, float], toured: dict[int, Any]) -> Any:

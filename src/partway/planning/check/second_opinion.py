@@ -18,6 +18,7 @@ from partway.errors import PlanUnsound, SolverFailed
 from partway.planning.check.simple_plans import simple_plans
 from partway.planning.check.verify import recount
 from partway.planning.decision import Decision
+from partway.planning.model.balanced import balanced
 from partway.planning.model.extract import extract
 from partway.planning.model.highs import EXACT, LEAN, Solver
 from partway.planning.model.linear import Linear
@@ -142,7 +143,7 @@ def _again(model: Model, worth: float, until: float) -> Opinion | None:
     Plans worth clearly less are cut off, which halves the time; the plan itself has to be found again.
     """
     enough = worth - FAR_BELOW * max(1.0, abs(worth))
-    answer = Solver(model.linear, options={**LEAN, **EXACT, **PLAIN}).run(_left(until), cutoff=enough)
+    answer = Solver(balanced(model.linear, enough), options={**LEAN, **EXACT, **PLAIN}).run(_left(until))
     if answer.status == "infeasible":
         return Opinion(AGAIN, bound=enough)
     if answer.status != "optimal" or answer.x is None:

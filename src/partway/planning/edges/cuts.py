@@ -4,7 +4,7 @@ For any set S of places without home, any b in S, and x(S) the legs that leave S
 stops at b comes into S and leaves it again (Dantzig, Fulkerson and Johnson, "Solution of a large-scale
 traveling-salesman problem", Operations Research 2, 1954; for stops that are chosen: Fischetti, Salazar-Gonzalez and
 Toth, INFORMS Journal on Computing 10, 1998). A set that breaks it is the smaller side of a least cut between b and
-home. What loads say of S is in `load_cuts`.
+home. What loads say of S is in `load_cuts`, what the hours of a trip say in `conflicts`.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from itertools import chain, islice
 
+from partway.planning.edges.conflicts import ConflictCuts
 from partway.planning.edges.legs import Leg, Legs
 from partway.planning.edges.load_cuts import LoadCuts
 from partway.planning.edges.min_cut import Network, components
@@ -28,7 +29,7 @@ class Cuts:
 
     def __init__(self, legs: Legs) -> None:
         self.legs, self.linear = legs, legs.pooled.linear
-        self.loads = LoadCuts(legs)
+        self.loads, self.conflicts = LoadCuts(legs), ConflictCuts(legs)
 
     def add(self, x: Values) -> int:
         """Add rows that x breaks; how many. None are added only where x breaks no row of the first kind."""
@@ -36,6 +37,8 @@ class Cuts:
         found = self._apart(driven, x) or self._joined(driven, x, CLEAR) or self._joined(driven, x, BROKEN)
         for cut in found:
             self._row(*cut)
+        for terms, least in islice(self.conflicts.broken(driven, x), MOST):
+            self.linear.row("conflicts", "", terms, lower=least)
         loads = islice(self.loads.broken(driven, x), MOST)
         for terms, least in loads if found else chain(loads, self.loads.of_grades(driven, x)):
             self.linear.row("loads", "", terms, lower=least)

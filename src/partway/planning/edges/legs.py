@@ -40,6 +40,7 @@ class Legs:
         below (`least_both_ways`).
         """
         self.pooled, self.size, self.turned = pooled, len(cost), turned_at_home(cost, hours)
+        self.hours = hours
         if not self.turned:
             cost, hours = least_both_ways(cost), least_both_ways(hours)
         stops = pooled.model.instance.stops

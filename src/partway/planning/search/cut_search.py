@@ -2,8 +2,9 @@
 
 1. The pooled relaxation with its legs (`edge_search`) says which buyers are worth a stop and how much goes to each.
 2. One short round through all of them is cut into trips where the vehicle is full, and where those take too long the
-   stops that are worth most are chosen (`first_stops`). The best tours of those stops are found and the plan is solved
-   for them. If the programme is large, other ways to share out the stops are tried, and that is all.
+   stops that are worth most are chosen (`first_stops`); with one trip better ones near them go ahead (`climb`). The
+   best tours of those stops are found and the plan is solved for them. If the programme is large, other ways to share
+   out the stops are tried, and that is all.
 3. The relaxation gets more cuts, and what it visits then is tried, too. The pooled programme is solved with whole legs.
    With one trip its stops are planned and then excluded, until nothing better is left. With several the trips that its
    legs make are planned, too.
@@ -22,9 +23,9 @@ from itertools import islice, product
 from partway.planning.model.highs import EXACT, LEAN, Solver, Values
 from partway.planning.model.milp import Model
 from partway.planning.model.pooled import pool
+from partway.planning.search.climb import Climb
 from partway.planning.search.edge_search import MORE_ROUNDS, EdgeSearch
 from partway.planning.search.first_stops import LOADED, FirstStops
-from partway.planning.search.neighbours import Neighbours
 from partway.planning.search.stages import Fixed, FixedTours
 from partway.planning.search.tour_bounds import Stops, TourCuts, Toured
 from partway.planning.search.tour_search import LARGE
@@ -53,7 +54,7 @@ class CutSearch:
         if loose is not model:
             TourCuts(loose).add_legs()
         self.pooled = pool(loose)
-        self.edges = EdgeSearch(self.pooled, self.cuts)
+        self.edges, self.climb = EdgeSearch(self.pooled, self.cuts), Climb(model, self.cuts)
         self.trips = model.instance.scenario.hours.trips
         self.large = sum(loose.linear.integer) > LARGE
         self.tried: set[Stops] = set()
@@ -66,15 +67,15 @@ class CutSearch:
 
     def step(self, objective: float, seconds: float) -> Better | None:
         """Try once more: a plan better than `objective`, the bounds that fix its tours, and the tours; or None."""
+        if self.climb.new and (stops := self.climb.from_home()):
+            return self._quick(stops, objective, seconds)
         if self.proposals is None:
             self.edges.relax(RELAXING * seconds)
             self._bounded(self.edges.bound)
             self.proposals = self._shares(seconds)
             return self._first(objective, seconds)
-        if self.large or len(self.tried) < FEW:
-            stops = self._untried()
-            if stops is not None:
-                return self._quick(stops, objective, seconds)
+        if (self.large or len(self.tried) < FEW) and (stops := self._untried()) is not None:
+            return self._quick(stops, objective, seconds)
         if self.planned is not None and not (self.large or self.climbed):
             self.climbed = True
             return self._climb(self.planned, objective, seconds)
@@ -111,9 +112,11 @@ class CutSearch:
             return
         whole = None if self.large else self.edges.dive(DIVING * seconds)
         self.first = FirstStops(self.cuts, self.pooled, self.edges.x)
+        self.climb.learn(self.pooled, self.edges.x)
         if whole is not None:
-            yield from islice(FirstStops(self.cuts, self.pooled, whole).proposals(), FROM_WHOLE)
-        yield from self.first.proposals()
+            some = islice(FirstStops(self.cuts, self.pooled, whole).proposals(), FROM_WHOLE)
+            yield from self.climb.proposals(some)
+        yield from self.climb.proposals(self.first.proposals())
 
     def _untried(self) -> Stops | None:
         return next((s for s in self.proposals or () if s not in self.tried), None)
@@ -143,8 +146,7 @@ class CutSearch:
     def _climb(self, toured: Toured, objective: float, seconds: float) -> Better | None:
         """A plan for the best stops near those of the best plan."""
         until = time.monotonic() + seconds
-        better = Neighbours(self.model, self.cuts).climbed(toured, 0.5 * seconds)
-        stops = tuple(self.cuts.buyers(better[k]) for k in range(self.trips))
+        stops = self.climb.further(toured, 0.5 * seconds)
         return None if stops in self.tried else self._quick(stops, objective, max(0.0, until - time.monotonic()))
 
     def _toured(self, stops: Stops) -> Toured:

@@ -84,18 +84,16 @@ def worth_of_stops(pooled: Pooled, x: Values) -> Mapping[int, float]:
     x visits pays for it, or over keeping it. What x sells there counts over keeping.
     """
     instance, columns = pooled.model.instance, pooled.model.columns
-    sold: dict[int, dict[int, float]] = defaultdict(lambda: defaultdict(float))
+    sold, there = _sold(pooled, x), there_of(pooled, x)
     best: dict[tuple[int, int], float] = {}
-    for (i, t, k), c in columns.lots.items():
+    for i, t, k in columns.lots:
         if k <= 0:
             lot = instance.lots[i]
-            sold[lot.grade][lot.buyer] += float(x[pooled.column[c]])
             price = lot.tiers[t].price
             best[lot.buyer, lot.grade] = max(price, best.get((lot.buyer, lot.grade), price))
     worth: dict[int, float] = defaultdict(float)
     for lot in instance.lots:
-        there = sum(sold[lot.grade].values()) + float(x[pooled.column[columns.kept_kg[lot.grade]]])
-        most = min(there, lot.tiers[-1].high)
+        most = min(there[lot.grade], lot.tiers[-1].high)
         others = [best[b, lot.grade] for b, kg in sold[lot.grade].items() if kg > LOADED and b != lot.buyer]
         kept = instance.kept_price[lot.grade]
         over = max([kept, *others])
@@ -103,6 +101,22 @@ def worth_of_stops(pooled: Pooled, x: Values) -> Mapping[int, float]:
         more = max(0.0, best[lot.buyer, lot.grade] - over) * most
         worth[lot.buyer] += max(more, (best[lot.buyer, lot.grade] - kept) * mine)
     return worth
+
+
+def there_of(pooled: Pooled, x: Values) -> dict[int, float]:
+    """Kilograms of each grade that x sells or keeps."""
+    kept, sold = pooled.model.columns.kept_kg, _sold(pooled, x)
+    return {g: sum(sold[g].values()) + float(x[pooled.column[c]]) for g, c in kept.items()}
+
+
+def _sold(pooled: Pooled, x: Values) -> dict[int, dict[int, float]]:
+    """Kilograms by grade and buyer."""
+    sold: dict[int, dict[int, float]] = defaultdict(lambda: defaultdict(float))
+    for (i, _, k), c in pooled.model.columns.lots.items():
+        if k <= 0:
+            lot = pooled.model.instance.lots[i]
+            sold[lot.grade][lot.buyer] += float(x[pooled.column[c]])
+    return sold
 
 
 def shared_out(order: list[int], loads: dict[int, tuple[float, float]], room: tuple[float, float], trips: int) -> Stops:

@@ -13,7 +13,9 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
+from partway.planning.tours.between import BetweenTrips
 from partway.planning.tours.orders import Rows, exchanged, length
 
 SLACK = 1e-9  # hours
@@ -81,14 +83,27 @@ class Chosen:
         return added + self.site.get(here, 0.0)
 
     def _filled(self, trips: Trips, barred: set[int] | None = None) -> Trips:
-        """With stops put in where they fit and pay, and orders shortened, until neither brings more."""
+        """With stops put in where they fit and pay, and trips shortened, until neither brings more."""
         trips = [list(trip) for trip in trips]
         while True:
             self._put_in(trips, barred or set())
             shorter = [exchanged(self.hours, trip) for trip in trips]
-            if all(self.long(a) >= self.long(b) - SLACK for a, b in zip(shorter, trips, strict=True)):
+            while self._between.shorter(shorter, self.long, self.one_trip + SLACK):
+                pass
+            if sum(map(self.long, shorter)) < sum(map(self.long, trips)) - SLACK:
+                trips = shorter
+            elif len(trips) == 1 or not self._replaced(trips, barred or set()):
                 return trips
-            trips = shorter
+
+    def _replaced(self, trips: Trips, barred: set[int]) -> bool:
+        long = [self.long(trip) for trip in trips]
+        left = self.away - sum(long)
+        out = sorted(self.worth.keys() - barred - {p for trip in trips for p in trip})
+        return self._between.replaced(trips, out, [min(left, self.one_trip - took) + SLACK for took in long])
+
+    @cached_property
+    def _between(self) -> BetweenTrips:
+        return BetweenTrips(self.worth, self.site, self.hours, self.cost)
 
     def _put_in(self, trips: Trips, barred: set[int]) -> None:
         while True:

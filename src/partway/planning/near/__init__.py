@@ -1,0 +1,1 @@
+"""Stops of one trip near others, valued by arithmetic, without a programme."""

@@ -1,0 +1,141 @@
+"""Stops of one trip valued by arithmetic, and steps to better ones, against a linear programme and every choice tried.
+
+The linear programme is scipy's, written here from the instance; choices are tried by permutations.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+import random
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from long_haul import DAY, exact, long_haul
+from scipy.optimize import linprog
+
+from partway.planning.instance.build import build
+from partway.planning.instance.frozen import Instance
+from partway.planning.near.near_stops import NearStops
+from partway.planning.near.stops_worth import StopsWorth
+from partway.planning.tours.between import BetweenTrips
+from partway.planning.tours.orders import length
+from partway.things.scenario import Hours, Quote, Vehicle
+
+PLACES = 6
+
+
+def instance(seed: int) -> Instance:
+    """Six yards that each take some kilograms of some grades at one price, and a vehicle that may be too small."""
+    rng, it = random.Random(seed), long_haul(seed, places=PLACES, grades=5)
+
+    def quotes() -> tuple[Quote, ...]:
+        return tuple(
+            Quote(g, exact(rng.uniform(0.2, 6)), DAY, most_kg=rng.uniform(5, 60)) for g in rng.sample(list(it.stock), 3)
+        )
+
+    buyers = tuple(replace(buyer, quotes=quotes()) for buyer in it.buyers)
+    vehicle = Vehicle(rng.choice((60.0, 120.0, 1000.0)), None, 0.4)
+    return build(replace(it, buyers=buyers, vehicle=vehicle, hours=Hours(5.0, 30.0, 12.0, 1)))
+
+
+def by_programme(here: Instance, stops: set[int]) -> float:
+    """What these places pay over keeping everything at the most."""
+    lots = [lot for lot in here.lots if here.stops[lot.buyer] in stops]
+    vehicle = here.scenario.vehicle
+    if not lots or vehicle is None:
+        return 0.0
+    gain = [lot.tiers[0].price - here.kept_price[lot.grade] for lot in lots]
+    of_grade = [[float(lot.grade == g) for lot in lots] for g in range(len(here.grades))]
+    found = linprog(
+        [-one for one in gain],
+        [*of_grade, [1.0] * len(lots)],
+        [*here.supply, vehicle.payload_kg],
+        bounds=[(0.0, lot.tiers[0].high) for lot in lots],
+    )
+    return -float(found.fun or 0.0)
+
+
+@pytest.mark.parametrize("seed", range(25))
+def test_stops_pay_what_a_programme_says(seed: int) -> None:
+    here = instance(seed)
+    worth = StopsWorth(here, here.supply)
+    for size in (1, 2, 4, 6):
+        for stops in itertools.islice(itertools.combinations(range(1, PLACES + 1), size), 4):
+            assert worth.of(stops) == pytest.approx(by_programme(here, set(stops)), abs=1e-6)
+
+
+def near(here: Instance, most_hours: float) -> NearStops:
+    assert here.roads is not None and here.scenario.vehicle is not None
+    way = here.scenario.vehicle.cost_per_km * here.roads.km
+    return NearStops(StopsWorth(here, here.supply), way.tolist(), here.roads.hours.tolist(), most_hours)
+
+
+@pytest.mark.parametrize("most_hours", [math.inf, 2.0])
+def test_steps_lead_to_the_best_stops_or_close(most_hours: float) -> None:
+    """Of 25 drawn at least 22 to the best of all orders. Where only two more stops together pay, no step leads on."""
+    best_of_all = 0
+    for seed in range(25):
+        steps = near(instance(seed), most_hours)
+        found = steps.value(steps.climbed((), 10))
+        orders = (o for n in range(PLACES + 1) for o in itertools.permutations(steps.worth.places, n))
+        best = max(map(steps.value, orders))
+        assert steps.value(()) - 1e-6 <= found <= best + 1e-6
+        best_of_all += found > best - 1e-6
+    assert best_of_all >= 22
+
+
+def test_a_trip_that_takes_too_long_is_worth_nothing() -> None:
+    here = instance(1)
+    steps, order = near(here, math.inf), (1, 2, 3)
+    long = length(steps.hours, order) + sum(steps.worth.site[p] for p in order)
+    assert near(here, long + 1e-6).value(order) == steps.value(order)
+    assert near(here, long - 1e-6).value(order) == -math.inf
+
+
+# --- steps between trips ------------------------------------------------------------------------------
+
+
+def drawn(seed: int) -> tuple[BetweenTrips, list[list[int]]]:
+    """Two trips of three stops among eight points, home in the middle."""
+    rng = np.random.default_rng(seed)
+    at = np.vstack([[[0.5, 0.5]], rng.random((8, 2))])
+    way = np.hypot(*(at[:, None] - at[None]).T)
+    pays = {p: float(rng.integers(1, 9)) for p in range(1, 9)}
+    return BetweenTrips(pays, dict.fromkeys(pays, 0.1), way.tolist(), (0.2 * way).tolist()), [[1, 2, 3], [4, 5, 6]]
+
+
+def long(between: BetweenTrips, trip: list[int]) -> float:
+    return length(between.hours, trip) + 0.1 * len(trip) if trip else 0.0
+
+
+@pytest.mark.parametrize("seed", range(25))
+def test_a_step_between_trips_makes_them_shorter_and_keeps_their_stops(seed: int) -> None:
+    between, trips = drawn(seed)
+    took, most = [long(between, trip) for trip in trips], max(long(between, trip) for trip in trips)
+    moved = between.shorter(trips, lambda trip: long(between, list(trip)), most)
+    now = [long(between, trip) for trip in trips]
+    assert sorted(p for trip in trips for p in trip) == [1, 2, 3, 4, 5, 6]
+    assert moved == (sum(now) < sum(took) - 1e-9) and max(now) <= most + 1e-9
+
+
+@pytest.mark.parametrize("seed", range(25))
+def test_a_stop_is_replaced_by_what_gains_most(seed: int) -> None:
+    """Every stop out and every place in, at each position that takes least time: tried here by whole trips."""
+    between, trips = drawn(seed)
+    room, tried = [0.15, 0.15], [list(trip) for trip in trips]
+
+    def value(trip: list[int]) -> float:
+        return sum(between.worth[p] for p in trip) - length(between.cost, trip)
+
+    best = 0.0
+    for k, trip in enumerate(tried):
+        for i, place in itertools.product(range(3), (7, 8)):
+            left = trip[:i] + trip[i + 1 :]
+            new = min(([*left[:j], place, *left[j:]] for j in range(3)), key=lambda t: long(between, t))
+            if long(between, new) - long(between, trip) <= room[k]:
+                best = max(best, value(new) - value(trip))
+    gained = sum(map(value, tried))
+    assert between.replaced(trips, [7, 8], room) == (best > 1e-9)
+    assert sum(map(value, trips)) - gained == pytest.approx(best, abs=1e-9)
