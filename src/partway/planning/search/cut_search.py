@@ -70,7 +70,7 @@ class CutSearch:
             self.edges.relax(RELAXING * seconds)
             self._bounded(self.edges.bound)
             self.proposals = self._shares(seconds)
-            return self._first(objective, seconds)
+            return None if self._near(objective) else self._first(objective, seconds)
         if self.large or len(self.tried) < FEW:
             stops = self._untried()
             if stops is not None:
@@ -101,6 +101,10 @@ class CutSearch:
         self._bounded(self.edges.bound)
         self.proposals = self._shares(seconds)
         return self._first(objective, seconds)
+
+    def _near(self, objective: float) -> bool:
+        """Whether a plan is known that is good enough."""
+        return math.isfinite(objective) and self.bound - objective <= self.gap * max(1.0, abs(objective))
 
     def _bounded(self, bound: float) -> None:
         self.bound = min(self.bound, bound)

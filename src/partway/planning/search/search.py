@@ -17,6 +17,7 @@ from partway.planning.instance.frozen import Instance
 from partway.planning.learned.memory import LearnedSearch
 from partway.planning.model.milp import formulate
 from partway.planning.search.found import OnFound, OnProgress, SearchFound
+from partway.planning.search.in_haste import in_haste
 from partway.planning.search.run import SearchRun
 
 ROUNDING = 1e-9
@@ -45,12 +46,13 @@ def search(
     """
     until, packed, so_far = time.monotonic() + seconds, frozenset[int](), _Known(on_progress, on_found)
     known = known if known is not None and known.fits(instance.scenario) else None
+    so_far.hasty(in_haste(instance, seconds) if known is None else None)
     while True:
         model = formulate(instance, packed=packed)
         loose = formulate(instance, loose=True) if model.columns.blocks else model
         so_far.restricted = model.restricted
         run = SearchRun(model, loose, max(0.0, until - time.monotonic()), gap, so_far.progress, so_far.found)
-        run.steps, run.known = steps, known
+        run.steps, run.known, run.objective = steps, known, so_far.floor
         run.solve()
         so_far.bounded(run.bound)
         if not run.not_packed:
@@ -58,7 +60,7 @@ def search(
         if run.not_packed <= packed:
             raise SolverFailed("no way found to put what is mailed into its parcels")
         packed |= run.not_packed
-    found = replace(_compared(run, so_far.better(run.found())), learned=None if packed else run.learned())
+    found = replace(_compared(run, so_far.better(run)), learned=None if packed else run.learned())
     if on_found is not None:
         on_found(found)
     return found
@@ -90,6 +92,14 @@ class _Known:
         self.on_progress, self.on_found = on_progress, on_found
         self.best: SearchFound | None = None
         self.bound, self.restricted = math.inf, False
+        self.floor = -math.inf  # what the plan made in haste is worth: no worse one is looked for
+
+    def hasty(self, found: SearchFound | None) -> None:
+        """Pass on the plan made in haste, if there is one."""
+        if found is not None:
+            self.progress(found.objective, found.bound)
+            self.floor = found.objective
+            self.found(found)
 
     def bounded(self, bound: float) -> None:
         """Learn the bound of a run."""
@@ -108,8 +118,9 @@ class _Known:
             if self.on_found is not None:
                 self.on_found(self.best)
 
-    def better(self, last: SearchFound) -> SearchFound:
+    def better(self, run: SearchRun) -> SearchFound:
         """The best plan of all runs, with the bound that holds for every plan."""
+        last = self.best if self.best is not None and run.best is None else run.found()
         return self._sure(last if self.best is None or last.objective >= self.best.objective else self.best)
 
     def _sure(self, found: SearchFound) -> SearchFound:
