@@ -48,9 +48,8 @@ class BinPrices:
         vehicle = self.instance.scenario.vehicle
         if vehicle is None:
             return np.zeros(len(self.driven))
-        litres = np.array(self.instance.litres_per_kg)
-        by_volume = 0.0 if vehicle.volume_l is None else litres / vehicle.volume_l
-        return np.maximum(1.0 / vehicle.payload_kg, by_volume)
+        most = math.inf if vehicle.volume_l is None else vehicle.volume_l
+        return np.maximum(1.0 / vehicle.payload_kg, np.array(self.instance.litres_per_kg) / most)
 
     def at(self, load: float) -> Values:
         """What a kilogram of each grade is worth where a full load costs so much."""

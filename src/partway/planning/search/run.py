@@ -46,6 +46,7 @@ class SearchRun:
         self.best: Values | None = None
         self.toured: Toured | None = None
         self.objective, self.bound = -math.inf, math.inf  # what a plan is worth that is known, here or elsewhere
+        self.proved = math.inf  # a bound worked out from the prices of a relaxation, without the solver
         self.steps = math.inf
         self.known: LearnedSearch | None = None  # what an earlier search of the scenario at other prices learned
         self.exhausted = False
@@ -180,7 +181,7 @@ class SearchRun:
             if first and stops.trips > 1 and not (stops.large or self.closed):
                 self._one_trip(ONE_TRIP * self.left)
             first = False
-        self.exhausted = stops.exhausted
+        self.exhausted, self.proved = stops.exhausted, stops.edges.proved
 
     def _one_trip(self, seconds: float) -> None:
         """Search with one trip and use its plans here; its bound does not hold for several trips.

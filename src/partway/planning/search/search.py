@@ -70,7 +70,7 @@ def _compared(run: SearchRun, found: SearchFound) -> SearchFound:
     """Compare the result with other methods: the best plan of all, called optimal only if they agree."""
     worth = recount(run.model.instance, found.decision).money.total
     claim = Claim(found.decision, worth, found.bound, ended=run.closed or run.left > 0.0)
-    second = second_opinion(run.model, claim, run.gap, run.left)
+    second = second_opinion(run.model, claim, run.gap, run.left, run.proved)
     same = math.isclose(second.worth, found.objective, rel_tol=ROUNDING, abs_tol=ROUNDING)
     objective = found.objective if same else second.worth
     bound = max(objective, second.bound)
