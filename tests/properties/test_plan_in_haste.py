@@ -1,4 +1,4 @@
-"""The plan made in haste keeps to every rule, is never worth more than the best there is, and never costs the best plan.
+"""The plan made in haste keeps to every rule, is never worth more than the best, and never costs the best plan.
 
 The other side is tests/brute.py, which shares no code with planning. The scenarios are tiny; here they count as large.
 """

@@ -75,7 +75,8 @@ class Second:
 def second_opinion(model: Model, claim: Claim, gap: float, seconds: float, proved: float = math.inf) -> Second:
     """Ask every other method within about `seconds` (at least LEAST_SECONDS).
 
-    `proved`: a bound that was worked out without the solver, infinite where there is none. The relaxation may tighten the bound; the second solve only confirms it, so that a proof never rests on it alone.
+    `proved`: a bound that was worked out without the solver, infinite where there is none. It and the relaxation may
+    tighten the bound; the second solve only confirms it, so that a proof never rests on it alone.
     """
     began = time.thread_time()
     opinions = tuple(_opinions(model, claim, time.monotonic() + max(LEAST_SECONDS, seconds), proved))

@@ -1,4 +1,4 @@
-"""What a kilogram of each grade is worth before anybody knows who is driven to: the best price, less its place in a load.
+"""What a kilogram of each grade is worth before it is known who is driven to: the best price, less its place in a load.
 
 Postage counts as that of the cheapest full parcel. What is driven takes a share of a load, by its mass or its volume,
 whichever is more, and pays for it what the last thing that still finds room would gain (the fractional knapsack:
@@ -49,11 +49,13 @@ class BinPrices:
         if vehicle is None:
             return np.zeros(len(self.driven))
         most = math.inf if vehicle.volume_l is None else vehicle.volume_l
-        return np.maximum(1.0 / vehicle.payload_kg, np.array(self.instance.litres_per_kg) / most)
+        shares: Values = np.maximum(1.0 / vehicle.payload_kg, np.array(self.instance.litres_per_kg) / most)
+        return shares
 
     def at(self, load: float) -> Values:
         """What a kilogram of each grade is worth where a full load costs so much."""
-        return np.maximum(self.here, self.driven - load * self.share)
+        worth: Values = np.maximum(self.here, self.driven - load * self.share)
+        return worth
 
     def load(self, kg: Sequence[float]) -> float:
         """What the last place in the loads of all trips gains where there is so much of each grade."""

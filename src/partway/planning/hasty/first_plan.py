@@ -1,8 +1,8 @@
 """A plan within a second or two where the whole programme takes longer than that to make and to solve.
 
-What is opened is decided by prices alone (`teardown`, `bin_prices`); what comes of it is hauled by a search of its own,
-of bins and of finds that are worth more in a load than kept, with the trips, tiers and parcels of any plan. The search
-for the best plan goes on from nothing, so whatever is lost here is lost for a few seconds.
+What is opened and sold by the unit is decided by prices alone (`teardown`, `by_the_unit`, `bin_prices`). What comes of
+it is hauled by a search of its own, of bins and of finds that are worth more in a load than kept, with the trips, tiers
+and parcels of any plan. The search for the best plan begins anew, so what is lost here is lost for some seconds only.
 """
 
 from __future__ import annotations
@@ -11,9 +11,11 @@ from dataclasses import dataclass, replace
 
 from partway.planning.decision import Decision
 from partway.planning.hasty.bin_prices import BinPrices
-from partway.planning.hasty.teardown import AS_IT_IS, Teardown
+from partway.planning.hasty.by_the_unit import sold_by_the_unit
+from partway.planning.hasty.teardown import AS_IT_IS, Counts, Teardown
 from partway.planning.instance.frozen import GradeSale, Instance, Node
 from partway.planning.instance.supply import with_downgrades
+from partway.planning.making import all_kept
 
 
 @dataclass(frozen=True)
@@ -25,6 +27,7 @@ class TornDown:
 
     instance: Instance
     opened: tuple[int, ...]
+    parts: tuple[int, ...]
     binned: tuple[int, ...]
     kept: tuple[int, ...]
     haul: Instance
@@ -37,24 +40,27 @@ class TornDown:
             sold[s] += times
             kept[self.instance.grade_sales[s].node] -= times
         blocks = {(self.ridden[s], i, k): times for (s, i, k), times in haul.blocks.items()}
-        parts = (0,) * len(self.instance.part_sales)
-        return replace(haul, opened=self.opened, sold=tuple(sold), parts=parts, kept=tuple(kept), blocks=blocks)
+        return replace(haul, opened=self.opened, sold=tuple(sold), parts=self.parts, kept=tuple(kept), blocks=blocks)
 
 
+@all_kept()
 def torn_down(instance: Instance) -> TornDown:
     """Open what pays at the best prices there are, then once more with the price of a load that this leads to."""
     finds, prices = Teardown(instance), BinPrices(instance)
-    load, hour = 0.0, None
+    load, bench = 0.0, instance.scenario.hours.bench
     for last in (False, True):
-        per_kg = prices.at(load)
-        worth, sale = finds.as_it_is(per_kg)
-        long, short = finds.within_hours(worth, hour)
-        opened, stay = finds.counts(long, short)
-        load, hour = prices.load(_supply(instance, finds, stay, sale)), short.price
-    return _divided(instance, finds, opened, stay, sale)
+        worth, sale = finds.as_it_is(prices.at(load))
+        long, short = finds.within_hours(bench, worth)
+        counts = finds.counts(bench, long, short)
+        spare = counts.hours_left + instance.scenario.hours.bench - bench if last else bench
+        some = sold_by_the_unit(instance, counts.stay, worth, short.price, spare)
+        load = prices.load(_supply(instance, counts.stay, sale))
+        bench = max(0.0, bench - sum(n * part.hours for n, part in zip(some, instance.part_sales, strict=True)))
+    parts = tuple(a + b for a, b in zip(counts.parts, some, strict=True))
+    return _divided(instance, finds, replace(counts, parts=list(parts)), sale)
 
 
-def _supply(instance: Instance, finds: Teardown, stay: list[int], sale: list[int]) -> list[float]:
+def _supply(instance: Instance, stay: list[int], sale: list[int]) -> list[float]:
     """Kilograms of each grade that are there or could be loaded whole."""
     kg = list(instance.stock)
     for times, s in zip(stay, sale, strict=True):
@@ -64,10 +70,10 @@ def _supply(instance: Instance, finds: Teardown, stay: list[int], sale: list[int
     return kg
 
 
-def _divided(instance: Instance, finds: Teardown, opened: list[int], stay: list[int], sale: list[int]) -> TornDown:
+def _divided(instance: Instance, finds: Teardown, counts: Counts, sale: list[int]) -> TornDown:
     binned, kept, ridden = [0] * len(instance.grade_sales), [0] * len(instance.nodes), list[int]()
     nodes, sales = list[Node](), list[GradeSale]()
-    for n, times in enumerate(stay):
+    for n, times in enumerate(counts.stay):
         if sale[n] != AS_IT_IS and not finds.whole[sale[n]]:
             binned[sale[n]] = times
             continue
@@ -78,7 +84,8 @@ def _divided(instance: Instance, finds: Teardown, opened: list[int], stay: list[
             nodes.append(replace(instance.nodes[n], found=times, most=times))
             ridden += ride
     haul = _haul(instance, binned, nodes, sales)
-    return TornDown(instance, tuple(opened), tuple(binned), tuple(kept), haul, tuple(ridden))
+    opened, parts = tuple(counts.opened), tuple(counts.parts)
+    return TornDown(instance, opened, parts, tuple(binned), tuple(kept), haul, tuple(ridden))
 
 
 def _haul(instance: Instance, binned: list[int], nodes: list[Node], sales: list[GradeSale]) -> Instance:

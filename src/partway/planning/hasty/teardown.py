@@ -3,29 +3,35 @@
 With a price for an hour every find is opened on its own (`planning/depth/dynamic` says why that is exact). The price
 is the one at which all hours are used: below it too many are, above it too few; finds between the two answers are
 opened further one by one, those that gain most by the hour first (Everett, "Generalized Lagrange multiplier method for
-solving problems of optimum allocation of resources", Operations Research 11, 1963). Parts sold by the unit are left
-out, as how many sell is said for all finds together.
+solving problems of optimum allocation of resources", Operations Research 11, 1963). Parts of which only so many sell
+are left out here, as that is said of all finds together (`by_the_unit`).
 """
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from partway.planning.depth.dynamic import bottom_up
+from partway.planning.hasty.by_the_unit import capped
 from partway.planning.instance.blocks import is_whole
 from partway.planning.instance.frozen import Instance
 from partway.planning.model.highs import Values
 
 HALVINGS = 12  # of what an hour may be worth, to one part in some thousands of where it began
-AS_IT_IS = -1  # in place of an opening
+AS_IT_IS = -1  # in place of a way
+Way = tuple[int, float, float, tuple[tuple[int, int], ...]]  # its number, money, hours, and what comes out of it
 
 
 @dataclass(frozen=True)
 class Opened:
-    """For each node what one brings less its hours' price, its hours, and the opening chosen or AS_IT_IS."""
+    """For each node what one brings less its hours' price, its hours, and the way chosen or AS_IT_IS.
+
+    Ways are numbered: the openings, then the part sales.
+    """
 
     price: float  # of an hour
     worth: list[float]
@@ -38,6 +44,21 @@ class Opened:
         return self.worth[node] + self.price * self.hours[node]
 
 
+@dataclass
+class Counts:
+    """How often each opening is done and each part sold, how many of each node stay as they are, and hours to spare."""
+
+    opened: list[int]
+    parts: list[int]
+    stay: list[int]
+    hours_left: float = 0.0
+
+    @classmethod
+    def none(cls, instance: Instance) -> Counts:
+        """Of an instance in which nothing was decided yet."""
+        return cls([0] * len(instance.openings), [0] * len(instance.part_sales), [0] * len(instance.nodes))
+
+
 class Teardown:
     """The finds of one instance, asked at several prices."""
 
@@ -47,8 +68,21 @@ class Teardown:
         self.kg, self.left = np.array([s.kg for s in sales]), np.array([s.residue_kg for s in sales])
         self.grade = np.array([s.grade for s in sales], dtype=int)
         self.whole = [is_whole(instance, sale) for sale in sales]
-        self.order = [n for n in bottom_up(instance) if instance.openings_of[n]]
+        self.ways = self._ways()
+        self.order = [n for n in bottom_up(instance) if n in self.ways]
         self.finds = [n for n, node in enumerate(instance.nodes) if node.found]
+
+    def _ways(self) -> dict[int, list[Way]]:
+        """What may be done with each node but to leave it as it is."""
+        instance, found = self.instance, defaultdict[int, list[Way]](list)
+        for o, opening in enumerate(instance.openings):
+            found[opening.node].append((o, -opening.cost, opening.hours, opening.gives))
+        for p, limited in enumerate(capped(instance)):
+            part = instance.part_sales[p]
+            if not limited:
+                way = len(instance.openings) + p, part.income + part.unsold_value, part.hours, ()
+                found[part.node].append(way)
+        return dict(found)
 
     def as_it_is(self, per_kg: Values) -> tuple[list[float], list[int]]:
         """For each node its worth unopened, and the sale that brings it, AS_IT_IS where keeping is better or all."""
@@ -70,58 +104,58 @@ class Teardown:
 
     def at(self, price: float, as_it_is: Sequence[float]) -> Opened:
         """Every find at its best where an hour costs so much."""
-        instance, worth, hours = self.instance, list(as_it_is), [0.0] * len(as_it_is)
-        choice = [AS_IT_IS] * len(worth)
+        worth, hours, choice = list(as_it_is), [0.0] * len(as_it_is), [AS_IT_IS] * len(as_it_is)
         for n in self.order:
-            for o in instance.openings_of[n]:
-                opening = instance.openings[o]
-                brings, took = -opening.cost - price * opening.hours, opening.hours
-                for child, count in opening.gives:
+            for number, money, work, gives in self.ways[n]:
+                brings, took = money - price * work, work
+                for child, count in gives:
                     brings += count * worth[child]
                     took += count * hours[child]
                 if brings > worth[n]:
-                    worth[n], hours[n], choice[n] = brings, took, o
-        total = sum(instance.nodes[n].found * hours[n] for n in self.finds)
+                    worth[n], hours[n], choice[n] = brings, took, number
+        total = sum(self.instance.nodes[n].found * hours[n] for n in self.finds)
         return Opened(price, worth, hours, choice, total)
 
-    def within_hours(self, as_it_is: Sequence[float], near: float | None = None) -> tuple[Opened, Opened]:
+    def within_hours(self, bench: float, as_it_is: Sequence[float]) -> tuple[Opened, Opened]:
         """The answers on both sides of the hours there are: a little too long, and short enough.
 
-        The same twice where all that pays its wage fits. `near`: about what an hour is worth.
+        The same twice where all that pays its wage fits.
         """
-        hours = self.instance.scenario.hours
-        long = self.at(hours.wage, as_it_is)
-        if long.total <= hours.bench:
+        wage = self.instance.scenario.hours.wage
+        long, high = self.at(wage, as_it_is), max(2.0 * wage, 1.0)
+        if long.total <= bench:
             return long, long
-        high = max(2.0 * hours.wage, 1.0) if near is None else max(near, hours.wage)
-        while (short := self.at(high, as_it_is)).total > hours.bench:
+        while (short := self.at(high, as_it_is)).total > bench:
             long, high = short, 2.0 * high
         for _ in range(HALVINGS):
             middle = self.at(0.5 * (long.price + short.price), as_it_is)
-            long, short = (middle, short) if middle.total > hours.bench else (long, middle)
+            long, short = (middle, short) if middle.total > bench else (long, middle)
         return long, short
 
-    def counts(self, long: Opened, short: Opened) -> tuple[list[int], list[int]]:
-        """How often each opening is done, and how many of each node stay as they are, within the hours."""
-        nodes, left = self.instance.nodes, self.instance.scenario.hours.bench - short.total
+    def counts(self, bench: float, long: Opened, short: Opened) -> Counts:
+        """What is done with every piece within the hours."""
+        nodes, left = self.instance.nodes, bench - short.total
         further = {n: long.hours[n] - short.hours[n] for n in self.finds}
         gain = {n: (long.value(n) - short.value(n)) / more for n, more in further.items() if more > 0.0}
-        opened, stay = [0] * len(self.instance.openings), [0] * len(nodes)
-        longer = dict.fromkeys(self.finds, 0)
+        counts, longer = Counts.none(self.instance), dict.fromkeys(self.finds, 0)
         for n in sorted(gain, key=lambda n: -gain[n]):
             longer[n] = min(nodes[n].found, int(left / further[n])) if left > 0.0 else 0
             left -= longer[n] * further[n]
         for n, times in longer.items():
-            self._follow(long, n, times, opened, stay)
-            self._follow(short, n, nodes[n].found - times, opened, stay)
-        return opened, stay
+            self._follow(long, n, times, counts)
+            self._follow(short, n, nodes[n].found - times, counts)
+        counts.hours_left = left
+        return counts
 
-    def _follow(self, by: Opened, node: int, times: int, opened: list[int], stay: list[int]) -> None:
+    def _follow(self, by: Opened, node: int, times: int, counts: Counts) -> None:
+        way, openings = by.choice[node], self.instance.openings
         if not times:
             return
-        if by.choice[node] == AS_IT_IS:
-            stay[node] += times
-            return
-        opened[by.choice[node]] += times
-        for child, count in self.instance.openings[by.choice[node]].gives:
-            self._follow(by, child, count * times, opened, stay)
+        if way == AS_IT_IS:
+            counts.stay[node] += times
+        elif way >= len(openings):
+            counts.parts[way - len(openings)] += times
+        else:
+            counts.opened[way] += times
+            for child, count in openings[way].gives:
+                self._follow(by, child, count * times, counts)

@@ -207,8 +207,10 @@ class SearchRun:
         if better is not None:
             self.take(*here(better))
             x, _, toured = better
-            with contextlib.suppress(SolverFailed):  # those stops may be planned and left out already
-                self.take(*here(stops.without_empty_stops(x, toured)))
+            used = stops.without_empty_stops(x, toured)
+            if used[-1] != toured:
+                with contextlib.suppress(SolverFailed):  # those stops may be planned and left out already
+                    self.take(*here(used))
 
     def _stay_home(self) -> None:
         columns = self.model.columns

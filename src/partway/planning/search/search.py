@@ -60,10 +60,15 @@ def search(
         if run.not_packed <= packed:
             raise SolverFailed("no way found to put what is mailed into its parcels")
         packed |= run.not_packed
-    found = replace(_compared(run, so_far.better(run)), learned=None if packed else run.learned())
+    found = replace(_compared(run, so_far.better(_last(run, so_far.best))), learned=None if packed else run.learned())
     if on_found is not None:
         on_found(found)
     return found
+
+
+def _last(run: SearchRun, known: SearchFound | None) -> SearchFound:
+    """The plan of a run; what is known already where the run found nothing better."""
+    return known if known is not None and run.best is None else run.found()
 
 
 def _compared(run: SearchRun, found: SearchFound) -> SearchFound:
@@ -118,9 +123,8 @@ class _Known:
             if self.on_found is not None:
                 self.on_found(self.best)
 
-    def better(self, run: SearchRun) -> SearchFound:
+    def better(self, last: SearchFound) -> SearchFound:
         """The best plan of all runs, with the bound that holds for every plan."""
-        last = self.best if self.best is not None and run.best is None else run.found()
         return self._sure(last if self.best is None or last.objective >= self.best.objective else self.best)
 
     def _sure(self, found: SearchFound) -> SearchFound:
