@@ -27,7 +27,7 @@ Way = tuple[int, float, float, tuple[tuple[int, int], ...]]  # its number, money
 
 
 @dataclass(frozen=True)
-class Opened:
+class Depths:
     """For each node what one brings less its hours' price, its hours, and the way chosen or AS_IT_IS.
 
     Ways are numbered: the openings, then the part sales.
@@ -102,7 +102,7 @@ class Teardown:
                 sale.append(AS_IT_IS)
         return worth, sale
 
-    def at(self, price: float, as_it_is: Sequence[float]) -> Opened:
+    def at(self, price: float, as_it_is: Sequence[float]) -> Depths:
         """Every find at its best where an hour costs so much."""
         worth, hours, choice = list(as_it_is), [0.0] * len(as_it_is), [AS_IT_IS] * len(as_it_is)
         for n in self.order:
@@ -114,9 +114,9 @@ class Teardown:
                 if brings > worth[n]:
                     worth[n], hours[n], choice[n] = brings, took, number
         total = sum(self.instance.nodes[n].found * hours[n] for n in self.finds)
-        return Opened(price, worth, hours, choice, total)
+        return Depths(price, worth, hours, choice, total)
 
-    def within_hours(self, bench: float, as_it_is: Sequence[float]) -> tuple[Opened, Opened]:
+    def within_hours(self, bench: float, as_it_is: Sequence[float]) -> tuple[Depths, Depths]:
         """The answers on both sides of the hours there are: a little too long, and short enough.
 
         The same twice where all that pays its wage fits.
@@ -132,7 +132,7 @@ class Teardown:
             long, short = (middle, short) if middle.total > bench else (long, middle)
         return long, short
 
-    def counts(self, bench: float, long: Opened, short: Opened) -> Counts:
+    def counts(self, bench: float, long: Depths, short: Depths) -> Counts:
         """What is done with every piece within the hours."""
         nodes, left = self.instance.nodes, bench - short.total
         further = {n: long.hours[n] - short.hours[n] for n in self.finds}
@@ -147,7 +147,7 @@ class Teardown:
         counts.hours_left = left
         return counts
 
-    def _follow(self, by: Opened, node: int, times: int, counts: Counts) -> None:
+    def _follow(self, by: Depths, node: int, times: int, counts: Counts) -> None:
         way, openings = by.choice[node], self.instance.openings
         if not times:
             return

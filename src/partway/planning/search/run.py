@@ -45,7 +45,8 @@ class SearchRun:
         self.until = time.monotonic() + seconds
         self.best: Values | None = None
         self.toured: Toured | None = None
-        self.objective, self.bound = -math.inf, math.inf  # what a plan is worth that is known, here or elsewhere
+        self.objective, self.bound = -math.inf, math.inf
+        self.elsewhere = False  # whether a plan worth the objective is known that was not found here
         self.proved = math.inf  # a bound worked out from the prices of a relaxation, without the solver
         self.steps = math.inf
         self.known: LearnedSearch | None = None  # what an earlier search of the scenario at other prices learned
@@ -76,7 +77,7 @@ class SearchRun:
     @property
     def has_plan(self) -> bool:
         """Whether there is a plan, of this search or known beforehand."""
-        return self.objective > -math.inf
+        return self.elsewhere or self.best is not None
 
     @property
     def closed(self) -> bool:

@@ -52,7 +52,8 @@ def search(
         loose = formulate(instance, loose=True) if model.columns.blocks else model
         so_far.restricted = model.restricted
         run = SearchRun(model, loose, max(0.0, until - time.monotonic()), gap, so_far.progress, so_far.found)
-        run.steps, run.known, run.objective = steps, known, so_far.floor
+        run.steps, run.known = steps, known
+        run.objective, run.elsewhere = so_far.floor, so_far.floor > -math.inf
         run.solve()
         so_far.bounded(run.bound)
         if not run.not_packed:
