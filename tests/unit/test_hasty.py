@@ -15,6 +15,7 @@ import tiny
 
 from partway.planning.depth.dynamic import DepthTerms, Programme
 from partway.planning.hasty.bin_prices import BinPrices
+from partway.planning.hasty.by_the_unit import sold_by_the_unit
 from partway.planning.hasty.first_plan import torn_down
 from partway.planning.hasty.teardown import AS_IT_IS, Teardown
 from partway.planning.instance.build import build
@@ -128,6 +129,15 @@ def test_parts_that_take_time_and_openings_share_the_hours() -> None:
     torn = torn_down(instance)
     assert sum(torn.parts) >= 1
     assert 0.1 * torn.opened[0] + 0.1 * sum(torn.parts) <= 0.35
+
+
+@pytest.mark.parametrize(("hours", "expected"), [(0.35, [2, 1]), (0.15, [1, 0]), (9.0, [2, 2]), (0.0, [0, 0])])
+def test_parts_take_their_hours_one_after_another_and_the_dearest_come_first(hours: float, expected: list[int]) -> None:
+    """Six minutes each; 30.00 and 20.00, of either at most two, out of five rests that stay."""
+    parts = tuple(Part(exact(price), 1.0, exact(6.0), name=f"{price:g}", most=2) for price in (30.0, 20.0))
+    instance, stay = build(shop(parts=parts)), [0, 0, 5]
+    assert sold_by_the_unit(instance, stay, [0.0, 0.0, 0.0], 6.0, hours) == expected
+    assert stay == [0, 0, 5 - sum(expected)]
 
 
 def test_depths_are_those_of_the_dynamic_programme() -> None:
