@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -44,7 +44,7 @@ class Depths:
         return self.worth[node] + self.price * self.hours[node]
 
 
-@dataclass
+@dataclass(frozen=True)
 class Counts:
     """How often each opening is done and each part sold, how many of each node stay as they are, and hours to spare."""
 
@@ -144,8 +144,7 @@ class Teardown:
         for n, times in longer.items():
             self._follow(long, n, times, counts)
             self._follow(short, n, nodes[n].found - times, counts)
-        counts.hours_left = left
-        return counts
+        return replace(counts, hours_left=left)
 
     def _follow(self, by: Depths, node: int, times: int, counts: Counts) -> None:
         way, openings = by.choice[node], self.instance.openings
