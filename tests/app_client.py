@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from fastapi import FastAPI
+from fastapi.testclient import TestClient
 from httpx2 import Response
 from months import months_in
 from straight import Straight
@@ -98,7 +99,7 @@ class Visitor:
     """Somebody with a browser that runs no scripts."""
 
     book: SqlBook
-    client: Straight
+    client: TestClient
     app: FastAPI
 
     def context(self) -> Context:

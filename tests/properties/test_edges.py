@@ -9,7 +9,9 @@ from __future__ import annotations
 import dataclasses
 import math
 from functools import cache
+from typing import Any
 
+import numpy as np
 import pytest
 from brute import tried
 from tiny import errands, scenario
@@ -19,6 +21,7 @@ from tiny_ways import detours
 from partway.planning.check.verify import verify
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
+from partway.planning.model.highs import Solver, SolverAnswer, Values
 from partway.planning.model.milp import formulate
 from partway.planning.model.pooled import pool
 from partway.planning.search.edge_search import EdgeSearch
@@ -105,3 +108,70 @@ def test_enough_of_them_drive_to_several_places() -> None:
             several += len(tours) > 1 or any(len(tour.stops) > 1 for tour in tours)
     assert driving >= 25
     assert several >= 10
+
+
+# --- the bound of the relaxation does not rest on the solver's word ------------------------------------
+
+
+class LiesAboutWorth(Solver):
+    """Says that its relaxations are worth 5.00 less than they are."""
+
+    def run(self, *given: Any, **named: Any) -> SolverAnswer:
+        answer = super().run(*given, **named)
+        return dataclasses.replace(answer, objective=answer.objective - 5.0, bound=answer.bound - 5.0)
+
+    def again(self, seconds: float = math.inf) -> tuple[float, Values] | None:
+        answer = super().again(seconds)
+        return None if answer is None else (answer[0] - 5.0, answer[1])
+
+
+class LiesAboutPrices(LiesAboutWorth):
+    """And gives prices that are not those of its answer."""
+
+    def prices(self) -> Values | None:
+        right = super().prices()
+        return None if right is None else right * np.linspace(0.5, 1.2, len(right))
+
+
+@pytest.mark.parametrize("liar", [LiesAboutWorth, LiesAboutPrices])
+def test_a_solver_that_lies_about_the_relaxation_lowers_no_bound(
+    liar: type[Solver], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    believed = proved = 0
+    for name in [*list(DRAWN)[:40], *list(DRAWN)[-10:]]:
+        best, instance = best_of(name), unlisted(name)
+        if best is None or instance.tours is not None:
+            continue
+        monkeypatch.setattr("partway.planning.search.edge_search.Solver", liar)
+        edges = relaxed(instance)
+        proved += math.isfinite(edges.proved)
+        if math.isfinite(edges.proved):
+            assert edges.bound >= best - CLOSE * max(1.0, abs(best)), name
+        monkeypatch.setattr("partway.planning.search.edge_search.proved_bound", lambda *_: math.inf)
+        believed += relaxed(instance).bound < best - 1.0
+        monkeypatch.undo()
+    assert proved >= 25 and believed >= 15
+
+
+def relaxed(instance: Instance) -> EdgeSearch:
+    """Its relaxation, solved with cuts."""
+    model = formulate(instance, loose=True)
+    cuts = TourCuts(model)
+    cuts.add_legs()
+    edges = EdgeSearch(pool(model), cuts)
+    edges.relax(LONG)
+    return edges
+
+
+def test_what_is_proved_is_what_the_relaxation_is_worth(monkeypatch: pytest.MonkeyPatch) -> None:
+    same = 0
+    for name in list(DRAWN)[:40]:
+        if best_of(name) is None or unlisted(name).tours is not None:
+            continue
+        proved = relaxed(unlisted(name))
+        with monkeypatch.context() as patched:
+            patched.setattr("partway.planning.search.edge_search.proved_bound", lambda *_: math.inf)
+            said = relaxed(unlisted(name))
+        assert proved.bound == pytest.approx(said.bound, rel=1e-6, abs=1e-6), name
+        same += math.isfinite(proved.proved)
+    assert same >= 20

@@ -26,7 +26,7 @@ from partway.actions.plans.plan import plan
 from partway.cli.app import cli
 from partway.errors import PlanUnsound
 from partway.planning.check import second_opinion
-from partway.planning.check.simple_plans import simple_plans
+from partway.planning.check.simple_plans import keep_everything, simple_plans, sold_as_it_is
 from partway.planning.check.verify import verify
 from partway.planning.instance.build import build
 from partway.planning.model.highs import Solver, SolverAnswer
@@ -167,6 +167,23 @@ def test_a_plan_without_a_solver_is_never_worth_more_than_the_best() -> None:
             assert worth <= best + 1e-6 * max(1.0, abs(best)), (it.name, name)
             sold += name.startswith("sell")
     assert sold >= 30
+
+
+def test_only_plans_that_cannot_be_worth_so_much_are_left_out() -> None:
+    """Asked for those that are worth a little less than it more than keeping everything, each plan is among them."""
+    looked_at = left_out = 0
+    for it in drawn():
+        instance = build(it)
+        home = verify(instance, keep_everything(instance)[1]).money.total
+        for name, decision in sold_as_it_is(instance):
+            try:
+                more = verify(instance, decision).money.total - home
+            except PlanUnsound:
+                continue
+            assert name in dict(sold_as_it_is(instance, more - 1e-9)), (it.name, name)
+            left_out += name not in dict(sold_as_it_is(instance, 1e6))
+            looked_at += 1
+    assert looked_at >= 30 and left_out >= 25
 
 
 # --- what people see, and what is kept -------------------------------------------------------------

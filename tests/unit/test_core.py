@@ -13,7 +13,7 @@ import pytest
 from tiny import with_tests
 
 from partway.planning.instance.build import build
-from partway.planning.model.core import PricedRows
+from partway.planning.model.core import PricedRows, proved_bound
 from partway.planning.model.highs import Solver
 from partway.planning.model.linear import INFINITY, Linear
 from partway.planning.search import stages
@@ -90,6 +90,36 @@ def test_prices_that_say_nothing_leave_the_bound_infinite() -> None:
     linear.column("a", 1.0, INFINITY, integer=True)
     linear.row("row", "", [(0, 1.0)], upper=8.0)
     assert PricedRows.by(linear, {}, np.array([0.0])).bound == math.inf
+
+
+@pytest.mark.parametrize("seed", range(80))
+def test_a_proved_bound_holds_for_wrong_prices_and_for_those_of_the_first_rows_alone(seed: int) -> None:
+    rng = random.Random(seed)
+    linear = drawn(rng)
+    prices = np.array([rng.choice([0.0, rng.uniform(-2.0, 2.0)]) for _ in range(rng.randint(0, ROWS))])
+    bound = proved_bound(linear, prices)
+    assert all(linear.value(x) <= bound for x in points(linear))
+
+
+def test_a_proved_bound_is_that_of_the_relaxation_by_its_prices() -> None:
+    close = 0
+    for seed in range(60):
+        linear = drawn(random.Random(seed))
+        relaxed = Solver(linear, relaxed=True).run()
+        if relaxed.status == "optimal" and relaxed.duals is not None:
+            bound = proved_bound(linear, relaxed.duals)
+            assert relaxed.objective <= bound <= relaxed.objective + 1e-5
+            close += 1
+    assert close >= 30
+
+
+@pytest.mark.parametrize("prices", [[0.0], [math.nan], [math.inf]])
+def test_prices_that_say_nothing_prove_nothing(prices: list[float]) -> None:
+    linear = Linear()
+    linear.column("a", 1.0, INFINITY, integer=True)
+    linear.row("row", "", [(0, 1.0)], upper=8.0)
+    assert proved_bound(linear, np.array(prices)) == math.inf
+    assert proved_bound(linear, np.array([1.0])) == pytest.approx(8.0)
 
 
 @pytest.mark.parametrize("first", range(0, 60, 20))

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from partway.planning.model.milp import MAIL, Columns
-from partway.planning.search.same_choices import same_choices
+from partway.planning.model.same_choices import same_choices
 
 NO, YES = (0.0, 0.0), (1.0, 1.0)
 

@@ -293,7 +293,9 @@ def test_a_whole_programme_bounds_plans_where_there_is_one(
 
 def by_cuts(monkeypatch: pytest.MonkeyPatch, clock: SimpleNamespace, **has: Any) -> tuple[Any, list[str]]:
     """A run through sets of stops, each of which takes a second."""
-    stops = SimpleNamespace(bound=has.pop("of_stops", 130.0), exhausted=False, trips=2, large=False)
+    stops = SimpleNamespace(
+        bound=has.pop("of_stops", 130.0), exhausted=False, trips=2, large=False, edges=SimpleNamespace(proved=131.0)
+    )
     vars(stops).update({key: has.pop(key) for key in list(has) if hasattr(stops, key) and key != "bound"})
     ends = has.pop("ends", math.inf)
     it = a_run(model=model(tour_money={0: 0}), **has)
@@ -316,7 +318,7 @@ def test_after_the_first_stops_one_trip_gets_three_tenths_of_the_time_left(
 ) -> None:
     it, done = by_cuts(monkeypatch, clock, steps=3)
     assert done == ["stops 10", "one trip 2.7", "stops 9", "stops 8"]
-    assert (it.bound, it.exhausted) == (130.0, False)
+    assert (it.bound, it.exhausted, it.proved) == (130.0, False, 131.0)
 
 
 @pytest.mark.parametrize("why", [{"trips": 1}, {"large": True}])
@@ -332,7 +334,7 @@ def test_stops_are_looked_at_until_time_is_up_or_they_run_out(
     assert len(by_cuts(monkeypatch, clock, trips=1)[1]) == 10
     it, done = by_cuts(monkeypatch, clock, trips=1, ends=3)
     assert (it.exhausted, len(done)) == (True, 3)
-    assert by_cuts(monkeypatch, clock, of_stops=100.5)[1] == ["stops 10", "one trip 2.7"]
+    assert by_cuts(monkeypatch, clock, of_stops=100.5)[1] == ["stops 10"]  # proven: one trip cannot be worth more
     assert by_cuts(monkeypatch, clock, steps=0)[1] == []
 
 
@@ -382,13 +384,16 @@ def test_a_step_is_taken_here_and_once_more_without_its_empty_stops(monkeypatch:
 
     def step(objective: float, seconds: float) -> Any:
         asked.append((objective, seconds))
-        return ("x", "fixed", "toured") if len(asked) == 1 else None
+        return (("x", "fixed", "toured"), None, ("y", "fixed", "same"))[len(asked) - 1]
 
-    stops: Any = SimpleNamespace(step=step, without_empty_stops=lambda x, toured: (x, "fewer", toured))
-    it._take_stops(stops, 7.0, lambda better: (*better, "here"))
-    it._take_stops(stops, 6.0, lambda better: better)
-    assert taken == [("x", "fixed", "toured", "here"), ("x", "fewer", "toured", "here")]
-    assert asked == [(100.0, 7.0), (100.0, 6.0)]
+    def without_empty_stops(x: str, toured: str) -> Any:
+        return x, "fewer", "same" if toured == "same" else "shorter"
+
+    stops: Any = SimpleNamespace(step=step, without_empty_stops=without_empty_stops)
+    for seconds in (7.0, 6.0, 5.0):
+        it._take_stops(stops, seconds, lambda better: (*better[:2], "here"))
+    assert taken == [("x", "fixed", "here"), ("x", "fewer", "here"), ("y", "fixed", "here")]
+    assert asked == [(100.0, 7.0), (100.0, 6.0), (100.0, 5.0)]
 
 
 # --- all runs ----------------------------------------------------------------------------------------
@@ -450,6 +455,8 @@ class Runs:
 
     def __init__(self, clock: SimpleNamespace, packs: Iterator[frozenset[int]]) -> None:
         self.clock, self.packs, self.seconds, self.packed = clock, packs, list[float](), list[frozenset[int]]()
+        self.better: float | None = None  # than a plan that is known
+        self.made: list[Any] = []
 
     def formulate(self, _: Any, packed: frozenset[int] = frozenset(), loose: bool = False) -> Any:
         if not loose:
@@ -461,8 +468,9 @@ class Runs:
     def __call__(self, _: Any, __: Any, seconds: float, *___: Any) -> Any:
         self.seconds.append(seconds)
         self.clock.now += 4.0
-        it = SimpleNamespace(not_packed=next(self.packs), bound=130.0)
-        it.solve, it.found = lambda: None, lambda: found(90.0)
+        it = SimpleNamespace(not_packed=next(self.packs), bound=130.0, best=self.better)
+        it.solve, it.found, it.learned = lambda: None, lambda: found(self.better or 90.0), lambda: None
+        self.made.append(it)
         return it
 
 
@@ -472,6 +480,7 @@ def test_a_run_gets_the_time_that_is_left_and_packs_what_the_one_before_could_no
     runs = Runs(clock, iter([frozenset({3}), frozenset({5}), frozenset[int]()]))
     monkeypatch.setattr(searching, "SearchRun", runs)
     monkeypatch.setattr(searching, "formulate", runs.formulate)
+    monkeypatch.setattr(searching, "in_haste", lambda *_: None)
     monkeypatch.setattr(searching, "_compared", lambda _, found: found)
     told: list[Any] = []
     answer = search(None, 10.0, on_found=told.append)  # type: ignore[arg-type]
@@ -484,5 +493,25 @@ def test_what_cannot_be_packed_twice_is_refused(monkeypatch: pytest.MonkeyPatch,
     runs = Runs(clock, iter([frozenset({3}), frozenset({3})]))
     monkeypatch.setattr(searching, "SearchRun", runs)
     monkeypatch.setattr(searching, "formulate", runs.formulate)
+    monkeypatch.setattr(searching, "in_haste", lambda *_: None)
     with pytest.raises(SolverFailed, match="parcels"):
         search(None, 10.0)  # type: ignore[arg-type]
+
+
+def test_a_plan_made_in_haste_is_told_first_and_is_the_least_that_runs_look_for(
+    monkeypatch: pytest.MonkeyPatch, clock: SimpleNamespace
+) -> None:
+    """A run that finds nothing better leaves it as it is, with the bound of the run; a better plan replaces it."""
+    hasty = found(100.0, math.inf)
+    for better in (None, 101.0):
+        runs = Runs(clock, iter([frozenset[int]()]))
+        runs.better = better
+        monkeypatch.setattr(searching, "SearchRun", runs)
+        monkeypatch.setattr(searching, "formulate", runs.formulate)
+        monkeypatch.setattr(searching, "in_haste", lambda *_: hasty)
+        monkeypatch.setattr(searching, "_compared", lambda _, found: found)
+        told: list[Any] = []
+        answer = search(None, 10.0, on_found=told.append)  # type: ignore[arg-type]
+        assert told[0] is hasty and told[-1] is answer
+        assert (answer.objective, answer.bound) == (better or 100.0, 130.0)
+        assert [(run.objective, run.elsewhere) for run in runs.made] == [(100.0, True)]

@@ -292,7 +292,7 @@ def test_stops_are_tried_quickly_then_the_best_of_them_is_planned_then_the_whole
     done: list[str] = []
     ways = [(frozenset({n}),) for n in range(10)]
     it = searching(proposals=None, tried={ways[3]}, ranked=[], settled=False, large=large, bound=np.inf)
-    vars(it).update({"edges_over": False, "climbed": False, "planned": None, "tight": False})
+    vars(it).update({"edges_over": False, "climbed": False, "planned": None, "tight": False, "gap": 1e-3})
     it.edges = SimpleNamespace(relax=lambda _: done.append("relax"), bound=7.0)
     it.climb = SimpleNamespace(new=False)
 
@@ -332,6 +332,19 @@ def test_stops_worked_out_from_home_go_ahead_where_there_are_some() -> None:
         it.proposals, it.climb = None, SimpleNamespace(new=True, from_home=lambda s=stops: s)
         it.step(0.0, 1.0)
     assert done == [(frozenset({2}),), "relax"]
+
+
+@pytest.mark.parametrize(("objective", "tried"), [(-np.inf, 1), (5.0, 1), (6.9, 0)])
+def test_stops_are_not_tried_where_a_plan_is_known_that_is_near_enough(objective: float, tried: int) -> None:
+    """The bound is 7.0, and a tenth is near enough."""
+    done: list[str] = []
+    it = searching(proposals=None, large=True, bound=np.inf, gap=0.1)
+    it.climb = SimpleNamespace(new=False)
+    it.edges = SimpleNamespace(relax=lambda _: done.append("relax"), bound=7.0)
+    it._shares = lambda _: iter(())
+    it._first = lambda *_: done.append("first")
+    it.step(objective, 1.0)
+    assert done == ["relax", *["first"] * tried]
 
 
 def empty_stops(kg: dict[int, float], toured: dict[int, Any]) -> Any:

@@ -2,7 +2,8 @@
 
 A solver can be wrong and sure of itself: HiGHS 1.16.0 and 1.14.0 lost the optimum in presolve (docs/decisions/0010).
 So a plan and its bound are held against plans that need no solver (`simple_plans`), against the relaxation, and in a
-programme of up to MOST_COLUMNS columns against a second solve without presolve.
+programme of up to MOST_COLUMNS columns against a second solve without presolve. Where the search has worked out a bound
+from the prices of its relaxation (`model/core`), that stands in for the relaxation: it is our own arithmetic.
 """
 
 from __future__ import annotations
@@ -11,11 +12,11 @@ import contextlib
 import itertools
 import math
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from partway.errors import PlanUnsound, SolverFailed
-from partway.planning.check.simple_plans import simple_plans
+from partway.planning.check.simple_plans import keep_everything, sold_as_it_is
 from partway.planning.check.verify import recount
 from partway.planning.decision import Decision
 from partway.planning.model.balanced import balanced
@@ -31,7 +32,7 @@ LEAST_SECONDS = 1.0  # for the second opinion, however late it is
 TOLERANCE = 1e-6  # of the objective, or of one currency unit: less is rounding
 FAR_BELOW = 1e-3  # of the worth of a plan: what is worth less than that cannot be as good
 PLAIN = {"presolve": "off"}
-RELAXED, AGAIN = "relaxation", "without presolve"
+RELAXED, PRICED, AGAIN = "relaxation", "prices of the rows", "without presolve"
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,20 +73,21 @@ class Second:
     seconds: float
 
 
-def second_opinion(model: Model, claim: Claim, gap: float, seconds: float) -> Second:
+def second_opinion(model: Model, claim: Claim, gap: float, seconds: float, proved: float = math.inf) -> Second:
     """Ask every other method within about `seconds` (at least LEAST_SECONDS).
 
-    The relaxation may tighten the bound; the second solve only confirms it, so that a proof never rests on it alone.
+    `proved`: a bound that was worked out without the solver, infinite where there is none. It and the relaxation may
+    tighten the bound; the second solve only confirms it, so that a proof never rests on it alone.
     """
     began = time.thread_time()
-    opinions = tuple(_opinions(model, claim, time.monotonic() + max(LEAST_SECONDS, seconds)))
+    opinions = tuple(_opinions(model, claim, time.monotonic() + max(LEAST_SECONDS, seconds), proved))
     slack = max(gap, TOLERANCE) * max(1.0, abs(claim.worth))
     decision, worth = claim.decision, claim.worth
     for it in opinions:
         if it.decision is not None and it.worth > max(worth, claim.worth + slack):
             decision, worth = it.decision, it.worth
     agree = not _refuted(claim, opinions, slack)
-    relaxed = min((it.bound for it in opinions if it.method == RELAXED), default=math.inf)
+    relaxed = min((it.bound for it in opinions if it.method in (RELAXED, PRICED)), default=math.inf)
     again = max((it.bound for it in opinions if it.method == AGAIN), default=-math.inf)
     bound = min(relaxed, claim.bound if agree else max(claim.bound, again))
     return Second(decision, worth, max(bound, worth), agree, opinions, time.thread_time() - began)
@@ -102,18 +104,23 @@ def _refuted(claim: Claim, opinions: tuple[Opinion, ...], slack: float) -> bool:
     return max(worths) > min(bounds) + slack or loose
 
 
-def _opinions(model: Model, claim: Claim, until: float) -> Iterator[Opinion]:
+def _opinions(model: Model, claim: Claim, until: float, proved: float) -> Iterator[Opinion]:
     """Other methods in turn, the fastest first; the last ones are skipped when time is up."""
-    simple = _simple(model)
-    yield from itertools.islice(simple, 1)  # keeping everything, which is always feasible
+    at_home = [*_checked(model, [keep_everything(model.instance)])]  # which is always feasible
+    yield from at_home
     small = len(model.linear.names) <= MOST_COLUMNS
-    relaxed = Solver(_whole(model), relaxed=True, options=PLAIN if small else {}).run(_left(until))
-    if relaxed.status == "optimal":
-        yield Opinion(RELAXED, bound=relaxed.objective)
+    if math.isfinite(proved):
+        yield Opinion(PRICED, bound=proved)
+    if small or not math.isfinite(proved):
+        relaxed = Solver(_whole(model), relaxed=True, options=PLAIN if small else {}).run(_left(until))
+        if relaxed.status == "optimal":
+            yield Opinion(RELAXED, bound=relaxed.objective)
     if small and claim.ended and not (model.columns.tour_money or model.restricted):
         again = _again(model, claim.worth, until)
         if again is not None:
             yield again
+    more = max((claim.worth - it.worth for it in at_home), default=0.0)  # less can neither refute nor better the plan
+    simple = _checked(model, sold_as_it_is(model.instance, more - TOLERANCE * max(1.0, abs(claim.worth))))
     yield from itertools.takewhile(lambda _: _left(until) > 0.0, simple)
 
 
@@ -127,8 +134,8 @@ def _whole(model: Model) -> Linear:
     return fresh.linear
 
 
-def _simple(model: Model) -> Iterator[Opinion]:
-    for name, decision in simple_plans(model.instance):
+def _checked(model: Model, plans: Iterable[tuple[str, Decision]]) -> Iterator[Opinion]:
+    for name, decision in plans:
         with contextlib.suppress(PlanUnsound):  # it does not fit the hours or the lots: nothing to compare with
             yield Opinion(name, recount(model.instance, decision).money.total, decision=decision)
 

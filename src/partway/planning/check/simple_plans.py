@@ -21,10 +21,24 @@ DUST = 1e-9  # kg
 
 def simple_plans(instance: Instance) -> Iterator[tuple[str, Decision]]:
     """Each plan with what it does, for people to read."""
-    yield "keep everything", _Selling(instance, -1).decision()
+    yield keep_everything(instance)
+    yield from sold_as_it_is(instance)
+
+
+def keep_everything(instance: Instance) -> tuple[str, Decision]:
+    """Stay at home."""
+    return "keep everything", _Selling(instance, -1).decision()
+
+
+def sold_as_it_is(instance: Instance, more: float = 0.0) -> Iterator[tuple[str, Decision]]:
+    """One load to each buyer, but for those that cannot be worth so much `more` than keeping everything.
+
+    What a load gains over keeping, at the best price of each lot and before anything is paid for, is the most that
+    such a plan is worth more; where a buyer pays by the piece that is not known so simply.
+    """
     for b, buyer in enumerate(instance.buyers):
         selling = _Selling(instance, b)
-        if selling.fill():
+        if selling.fill() and (instance.counted or selling.gain > more):
             yield f"sell as it is to {buyer.id}", selling.decision()
 
 
@@ -45,6 +59,7 @@ class _Selling:
     def __init__(self, instance: Instance, buyer: int) -> None:
         self.instance, self.buyer = instance, buyer
         self.best = self._best_lots()
+        self.found = [n for n, node in enumerate(instance.nodes) if node.found]
         self.taken: list[tuple[_Load, float]] = []
 
     def fill(self) -> bool:
@@ -65,6 +80,11 @@ class _Selling:
         lots = self.lots
         self.taken = [(load, kg) for load, kg in self.taken if _tier(self.instance.lots[load.lot], lots[load.lot]) >= 0]
         return bool(self.taken)
+
+    @property
+    def gain(self) -> float:
+        """What is loaded brings so much more than keeping it, before postage, fees and the drive."""
+        return math.fsum(load.gain * kg for load, kg in self.taken)
 
     def _most(self, lot: Lot) -> float:
         """The most that the lot's buyer takes of its grade."""
@@ -106,11 +126,11 @@ class _Selling:
 
     def _finds(self) -> Iterator[_Load]:
         instance = self.instance
-        for n, node in enumerate(instance.nodes):
-            choices = []
+        for n in self.found:
+            node, choices = instance.nodes[n], []
             for s in instance.sales_of[n]:
                 sale, best = instance.grade_sales[s], self.best.get(instance.grade_sales[s].grade)
-                if node.found and sale.kg > DUST and best is not None:
+                if sale.kg > DUST and best is not None:
                     rest = (
                         sale.residue_kg * instance.kept_price[instance.residue] if instance.residue is not None else 0
                     )

@@ -26,6 +26,7 @@ from partway.planning.instance.opening import OpenHours, opening_notes
 from partway.planning.instance.room import room_notes
 from partway.planning.instance.supply import most_of_each, price_steps, with_downgrades
 from partway.planning.instance.tested import planned
+from partway.planning.making import all_kept
 from partway.planning.tours.fronts import tours
 from partway.planning.tours.roads import Roads, measure
 from partway.planning.tours.timed import timed_tours
@@ -42,6 +43,7 @@ Draws = NDArray[np.float64]
 Amount = TypeVar("Amount", float, Piecewise, Draws)
 
 
+@all_kept()
 def build(scenario: Scenario, like: Instance | None = None) -> Instance:
     """The instance of a scenario; raises BadScenario where a buyer cannot be reached.
 

@@ -14,8 +14,9 @@ large-scale zero-one linear programming problems", Operations Research 31, 1983.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -63,6 +64,19 @@ class PricedRows:
     def _dearer(self, loss: float) -> Fixed:
         dearer = np.flatnonzero(self.loss > loss).tolist()
         return {c: (float(self.best[c]), float(self.best[c])) for c in dearer if self.whole[c]}
+
+
+def proved_bound(linear: Linear, prices: Values) -> float:
+    """No point of the programme is worth more, whatever the prices are; infinite where they say nothing.
+
+    They are those of its first rows: rows added since would only lower the bound.
+    """
+    if not np.isfinite(prices).all():
+        return math.inf
+    n = len(prices)
+    first = replace(linear, rows=linear.rows[:n], row_lower=linear.row_lower[:n], row_upper=linear.row_upper[:n])
+    bound = PricedRows.by(first, {}, prices).bound
+    return bound + MARGIN * max(1.0, abs(bound)) if math.isfinite(bound) else math.inf
 
 
 def _sum(amounts: Values, of: Values) -> float:

@@ -153,6 +153,11 @@ class Solver:
             raise SolverFailed(f"the solver stopped with status {self.highs.modelStatusToString(status)}")
         return self.highs.getInfo().objective_function_value, np.array(self.highs.getSolution().col_value)
 
+    def prices(self) -> Values | None:
+        """What the last run says one unit more of each row's side is worth; None if it says nothing."""
+        solution = self.highs.getSolution()
+        return np.array(solution.row_dual) if solution.dual_valid else None
+
     @contextlib.contextmanager
     def _watching(self, on_better: OnBetter | None) -> Any:
         if on_better is None:
@@ -186,8 +191,7 @@ class Solver:
         objective = info.objective_function_value if found else -math.inf
         is_mip = info.mip_node_count >= 0
         bound = info.mip_dual_bound if is_mip else (objective if optimal else math.inf)
-        duals = np.array(solution.row_dual) if solution.dual_valid else None
-        return SolverAnswer("optimal" if optimal else "limit", x, objective, bound, duals)
+        return SolverAnswer("optimal" if optimal else "limit", x, objective, bound, self.prices())
 
 
 def _quiet_highs() -> highspy.Highs:

@@ -19,6 +19,7 @@ from partway.planning.instance.blocks import Rides, is_whole, rides
 from partway.planning.instance.counted import counted_by, more_for_one
 from partway.planning.instance.frozen import Instance, Lot
 from partway.planning.instance.packing import FITS, patterns
+from partway.planning.making import all_kept
 from partway.planning.model.linear import INFINITY, Linear, Terms
 
 FAMILIES = (
@@ -83,6 +84,7 @@ class Model:
     restricted: bool = False  # some plans are left out: too many ways to fill a parcel
 
 
+@all_kept()
 def formulate(
     instance: Instance, plain: bool = False, loose: bool = False, packed: frozenset[int] = frozenset()
 ) -> Model:

@@ -19,6 +19,7 @@ from itertools import combinations
 
 import numpy as np
 
+from partway.planning.making import all_kept
 from partway.planning.model.highs import Values
 from partway.planning.model.linear import Linear, Terms
 from partway.planning.model.milp import Model
@@ -55,6 +56,7 @@ class Pooled:
         return {r: n for r, c in self.tours.items() if (n := round(float(x[c])))}
 
 
+@all_kept()
 def pool(model: Model) -> Pooled:
     """The pooled relaxation of a model whose trips are alike."""
     trips = model.instance.scenario.hours.trips

@@ -73,7 +73,7 @@ class CutSearch:
             self.edges.relax(RELAXING * seconds)
             self._bounded(self.edges.bound)
             self.proposals = self._shares(seconds)
-            return self._first(objective, seconds)
+            return None if self._near(objective) else self._first(objective, seconds)
         if (self.large or len(self.tried) < FEW) and (stops := self._untried()) is not None:
             return self._quick(stops, objective, seconds)
         if self.planned is not None and not (self.large or self.climbed):
@@ -102,6 +102,10 @@ class CutSearch:
         self._bounded(self.edges.bound)
         self.proposals = self._shares(seconds)
         return self._first(objective, seconds)
+
+    def _near(self, objective: float) -> bool:
+        """Whether a plan is known that is good enough."""
+        return math.isfinite(objective) and self.bound - objective <= self.gap * max(1.0, abs(objective))
 
     def _bounded(self, bound: float) -> None:
         self.bound = min(self.bound, bound)
@@ -184,9 +188,8 @@ class CutSearch:
         stops = []
         for k, buyers in enumerate(used):
             most = toured[k]
-            fits = [
-                t for t in self.cuts.front(frozenset(buyers)) if t is None or (most and t.hours <= most.hours + TINY)
-            ]
+            front = self.cuts.front(frozenset(buyers))
+            fits = [t for t in front if t is None or (most and t.hours <= most.hours + TINY)]
             if fits:
                 toured[k] = fits[0]
             stops.append(self.cuts.buyers(toured[k]))
@@ -206,9 +209,8 @@ class CutSearch:
             return None
         stops = self.edges.trips(answer.x)
         better = self._best(stops, objective, max(0.0, until - time.monotonic()))
-        if self.trips > 1:
-            self.edges_over = True
-        else:
+        self.edges_over = self.trips > 1
+        if not self.edges_over:
             if not self._listed(stops):
                 self.done = max(self.done, answer.bound)
             self.edges.exclude(stops[0])
@@ -217,6 +219,9 @@ class CutSearch:
     def _listed(self, stops: Stops) -> bool:
         """Whether every choice of tours of these stops is planned by `_best`."""
         return all(map(self.cuts.every_tour, stops)) and self._fronts(stops) <= MOST_FRONTS
+
+    def _fronts(self, stops: Stops) -> int:
+        return math.prod(len(self.cuts.front(s)) for s in stops)
 
     def _whole(self, objective: float, seconds: float) -> Better | None:
         """Solve the whole programme with the rows known so far; the stops it chooses give new rows and perhaps a better
@@ -244,6 +249,3 @@ class CutSearch:
             if not self._listed(stops):
                 self.done = max(self.done, answer.bound)
         return self._best(stops, objective, max(0.0, until - time.monotonic()))
-
-    def _fronts(self, stops: Stops) -> int:
-        return math.prod(len(self.cuts.front(s)) for s in stops)

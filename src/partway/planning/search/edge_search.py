@@ -12,6 +12,7 @@ import time
 
 from partway.planning.edges.cuts import Cuts
 from partway.planning.edges.legs import Legs
+from partway.planning.model.core import proved_bound
 from partway.planning.model.highs import EXACT, LEAN, Solver, SolverAnswer, Values
 from partway.planning.model.pooled import Pooled
 from partway.planning.model.routing_cuts import add_reach
@@ -33,13 +34,24 @@ class EdgeSearch:
         self.pooled, self.tours = pooled, tours
         self.legs = Legs(pooled, tours.cost, tours.hours)
         self.cuts = Cuts(self.legs)
-        self.bound = math.inf
+        self.bound = self.proved = math.inf
         self.x: Values | None = None
+        self.prices: Values | None = None  # of the rows that were there when x was found
         self.until = math.inf
         self.solver, self.rows = Solver(pooled.linear, relaxed=True), len(pooled.linear.rows)
 
     def relax(self, seconds: float, most: int = MOST_ROUNDS) -> None:
-        """Solve the relaxation with cuts until none is broken, little is gained, or time or rounds are up."""
+        """Solve the relaxation with cuts until none is broken, little is gained, or time or rounds are up.
+
+        The bound is then worked out from its prices, so that it does not rest on the solver's word.
+        """
+        self._relax(seconds, most)
+        if self.prices is not None and "excluded" not in self.pooled.linear.row_families:
+            self.proved = min(self.proved, proved_bound(self.pooled.linear, self.prices))
+        if math.isfinite(self.proved):
+            self.bound = self.proved
+
+    def _relax(self, seconds: float, most: int) -> None:
         self.until = time.monotonic() + seconds
         first = self.solver.run(seconds)
         if first.x is None:
@@ -62,7 +74,7 @@ class EdgeSearch:
                 return
 
     def _learn(self, bound: float, x: Values) -> Values:
-        self.bound, self.x = min(self.bound, bound), x
+        self.bound, self.x, self.prices = min(self.bound, bound), x, self.solver.prices()
         return x
 
     def _again(self) -> tuple[float, Values] | None:

@@ -46,6 +46,8 @@ class SearchRun:
         self.best: Values | None = None
         self.toured: Toured | None = None
         self.objective, self.bound = -math.inf, math.inf
+        self.elsewhere = False  # whether a plan worth the objective is known that was not found here
+        self.proved = math.inf  # a bound worked out from the prices of a relaxation, without the solver
         self.steps = math.inf
         self.known: LearnedSearch | None = None  # what an earlier search of the scenario at other prices learned
         self.exhausted = False
@@ -59,7 +61,7 @@ class SearchRun:
             self.by_cuts()
         else:
             self.at_once()
-        if self.best is None and not self.not_packed:
+        if not self.has_plan and not self.not_packed:
             self._stay_home()
 
     @property
@@ -73,9 +75,14 @@ class SearchRun:
         return self.gap * max(1.0, abs(self.objective))
 
     @property
+    def has_plan(self) -> bool:
+        """Whether there is a plan, of this search or known beforehand."""
+        return self.elsewhere or self.best is not None
+
+    @property
     def closed(self) -> bool:
         """Whether the bound shows that no better plan is left to find."""
-        return self.best is not None and self.bound - self.objective <= self.slack
+        return self.has_plan and self.bound - self.objective <= self.slack
 
     def found(self) -> SearchFound:
         """The best plan. Raises SolverFailed where there is none."""
@@ -123,7 +130,7 @@ class SearchRun:
     def at_once(self) -> None:
         """Solve the whole programme at once, looking only for a better plan."""
         answer = Solver(self.model.linear, options=EXACT).run(self.left, 0.9 * self.gap, cutoff=self.objective)
-        if answer.status == "optimal" or answer.x is not None or self.best is not None:
+        if answer.status == "optimal" or answer.x is not None or self.has_plan:
             self.bound = min(self.bound, answer.bound)
         if answer.x is not None and answer.objective > self.objective:
             self.take(answer.x)
@@ -172,10 +179,10 @@ class SearchRun:
             self.bound = min(self.bound, stops.bound)
             self.tell()
             steps -= 1
-            if first and stops.trips > 1 and not stops.large:
+            if first and stops.trips > 1 and not (stops.large or self.closed):
                 self._one_trip(ONE_TRIP * self.left)
             first = False
-        self.exhausted = stops.exhausted
+        self.exhausted, self.proved = stops.exhausted, stops.edges.proved
 
     def _one_trip(self, seconds: float) -> None:
         """Search with one trip and use its plans here; its bound does not hold for several trips.
@@ -193,7 +200,7 @@ class SearchRun:
             steps -= 1
 
     def _settled(self, stops: CutSearch) -> bool:
-        return stops.exhausted or (self.best is not None and stops.bound - self.objective <= self.slack)
+        return stops.exhausted or (self.has_plan and stops.bound - self.objective <= self.slack)
 
     def _take_stops(self, stops: CutSearch, seconds: float, here: Callable[[Better], Better]) -> None:
         """Take one step; `here` turns its plan into a point of this programme."""
@@ -201,8 +208,10 @@ class SearchRun:
         if better is not None:
             self.take(*here(better))
             x, _, toured = better
-            with contextlib.suppress(SolverFailed):  # those stops may be planned and left out already
-                self.take(*here(stops.without_empty_stops(x, toured)))
+            used = stops.without_empty_stops(x, toured)
+            if used[-1] != toured:
+                with contextlib.suppress(SolverFailed):  # those stops may be planned and left out already
+                    self.take(*here(used))
 
     def _stay_home(self) -> None:
         columns = self.model.columns

@@ -17,6 +17,7 @@ from partway.planning.instance.frozen import Instance
 from partway.planning.learned.memory import LearnedSearch
 from partway.planning.model.milp import formulate
 from partway.planning.search.found import OnFound, OnProgress, SearchFound
+from partway.planning.search.in_haste import in_haste
 from partway.planning.search.run import SearchRun
 
 ROUNDING = 1e-9
@@ -45,12 +46,14 @@ def search(
     """
     until, packed, so_far = time.monotonic() + seconds, frozenset[int](), _Known(on_progress, on_found)
     known = known if known is not None and known.fits(instance.scenario) else None
+    so_far.hasty(in_haste(instance, seconds) if known is None else None)
     while True:
         model = formulate(instance, packed=packed)
         loose = formulate(instance, loose=True) if model.columns.blocks else model
         so_far.restricted = model.restricted
         run = SearchRun(model, loose, max(0.0, until - time.monotonic()), gap, so_far.progress, so_far.found)
         run.steps, run.known = steps, known
+        run.objective, run.elsewhere = so_far.floor, so_far.floor > -math.inf
         run.solve()
         so_far.bounded(run.bound)
         if not run.not_packed:
@@ -58,17 +61,22 @@ def search(
         if run.not_packed <= packed:
             raise SolverFailed("no way found to put what is mailed into its parcels")
         packed |= run.not_packed
-    found = replace(_compared(run, so_far.better(run.found())), learned=None if packed else run.learned())
+    found = replace(_compared(run, so_far.better(_last(run, so_far.best))), learned=None if packed else run.learned())
     if on_found is not None:
         on_found(found)
     return found
+
+
+def _last(run: SearchRun, known: SearchFound | None) -> SearchFound:
+    """The plan of a run; what is known already where the run found nothing better."""
+    return known if known is not None and run.best is None else run.found()
 
 
 def _compared(run: SearchRun, found: SearchFound) -> SearchFound:
     """Compare the result with other methods: the best plan of all, called optimal only if they agree."""
     worth = recount(run.model.instance, found.decision).money.total
     claim = Claim(found.decision, worth, found.bound, ended=run.closed or run.left > 0.0)
-    second = second_opinion(run.model, claim, run.gap, run.left)
+    second = second_opinion(run.model, claim, run.gap, run.left, run.proved)
     same = math.isclose(second.worth, found.objective, rel_tol=ROUNDING, abs_tol=ROUNDING)
     objective = found.objective if same else second.worth
     bound = max(objective, second.bound)
@@ -90,6 +98,14 @@ class _Known:
         self.on_progress, self.on_found = on_progress, on_found
         self.best: SearchFound | None = None
         self.bound, self.restricted = math.inf, False
+        self.floor = -math.inf  # what the plan made in haste is worth: no worse one is looked for
+
+    def hasty(self, found: SearchFound | None) -> None:
+        """Pass on the plan made in haste, if there is one."""
+        if found is not None:
+            self.progress(found.objective, found.bound)
+            self.floor = found.objective
+            self.found(found)
 
     def bounded(self, bound: float) -> None:
         """Learn the bound of a run."""

@@ -17,7 +17,7 @@ from dataclasses import dataclass, field, replace
 from partway.planning.model.highs import Values
 from partway.planning.model.milp import Model
 from partway.planning.model.pooled import pool
-from partway.planning.search.same_choices import same_choices
+from partway.planning.model.same_choices import same_choices
 from partway.planning.search.stages import FixedTours, fix_tours
 from partway.planning.search.tree import Branch, Tree
 
