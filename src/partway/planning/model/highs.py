@@ -153,6 +153,15 @@ class Solver:
             raise SolverFailed(f"the solver stopped with status {self.highs.modelStatusToString(status)}")
         return self.highs.getInfo().objective_function_value, np.array(self.highs.getSolution().col_value)
 
+    def with_rows(self, first: int) -> SolverAnswer:
+        """Add the rows that the programme has got since, from the first of them on, and solve a relaxation again."""
+        linear = self.linear
+        for r in range(first, len(linear.rows)):
+            self.add_row(linear.rows[r], linear.row_lower[r], linear.row_upper[r])
+        if self.again() is None:
+            return SolverAnswer("infeasible", None, -math.inf, -math.inf)
+        return self._answer()
+
     @contextlib.contextmanager
     def _watching(self, on_better: OnBetter | None) -> Any:
         if on_better is None:
