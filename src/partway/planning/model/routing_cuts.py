@@ -68,7 +68,8 @@ class ReachRows:
         """Add those that x breaks; how many."""
         before = len(self.linear.rows)
         for lot in self.lots:
-            _reach(self.linear, x, lot.kg, lot.yes, self.inflows[lot.grade])
+            if x[lot.kg] > BROKEN:  # no right side is below nothing
+                _reach(self.linear, x, lot.kg, lot.yes, self.inflows[lot.grade])
         return len(self.linear.rows) - before
 
 
