@@ -33,7 +33,9 @@ def buyers_of(pooled: Pooled, tour: int) -> set[int]:
 
 def add_reach(pooled: Pooled, x: Values) -> int:
     """Add the reach rows that x breaks; how many."""
-    lots = [Lot(pooled.column[kg], pooled.column[yes], grade) for k, grade, kg, yes in _lots(pooled.model) if k <= 0]
+    lots = [
+        ReachLot(pooled.column[kg], pooled.column[yes], grade) for k, grade, kg, yes in _lots(pooled.model) if k <= 0
+    ]
     every = range(len(pooled.linear.names))
     return ReachRows(pooled.linear, lots, _inflows(pooled.linear, pooled.linear, every)).add(x)
 
@@ -43,12 +45,14 @@ def reach_of_part(model: Model, part: Linear, number: Mapping[int, int]) -> Reac
 
     They say of one trip's lot what they say of all trips' together: its kilograms came out of the same inflow.
     """
-    lots = [Lot(number[kg], number[yes], grade) for _, grade, kg, yes in _lots(model) if kg in number and yes in number]
+    lots = [
+        ReachLot(number[kg], number[yes], grade) for _, grade, kg, yes in _lots(model) if kg in number and yes in number
+    ]
     return ReachRows(part, lots, _inflows(model.linear, part, number))
 
 
 @dataclass(frozen=True)
-class Lot:
+class ReachLot:
     """The columns of a lot's kilograms and of its yes or no, and its grade."""
 
     kg: int
@@ -61,7 +65,7 @@ class ReachRows:
     """The reach rows of a programme: of each lot with a yes or no, by what there is of its grade."""
 
     linear: Linear
-    lots: Sequence[Lot]
+    lots: Sequence[ReachLot]
     inflows: Sequence[Inflow]
 
     def add(self, x: Values) -> int:
