@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -174,8 +173,7 @@ def reach(kg: float, yes: float, inflow: tuple[float, float]) -> list[Any]:
     for most in (99.0, 1.0, 3.0, 4.0):
         it.column("", 0.0, most)
     x = np.array([kg, yes, *inflow])
-    pooled: Any = SimpleNamespace(linear=it)
-    _reach(pooled, x, 0, 1, Inflow.of(it, 20.0, [(2, 1.0), (3, 0.5)]))
+    _reach(it, x, 0, 1, Inflow.of(it, 20.0, [(2, 1.0), (3, 0.5)]))
     return list(zip(it.rows, it.row_lower, it.row_upper, strict=True))
 
 

@@ -62,10 +62,10 @@ def _in_tier(instance: Instance, key: LotKey, kg: float) -> float:
 
 def _counts(x: Values, columns: dict[int, int], size: int) -> list[int]:
     counts = [0] * size
-    for i, column in columns.items():
-        counts[i] = round(float(x[column]))
-        if abs(counts[i] - x[column]) > ROUNDING:
-            raise SolverFailed(f"the solver returned {x[column]:g} of something that is counted")
+    for i, there in zip(columns, x[list(columns.values())].tolist() if columns else (), strict=True):
+        counts[i] = round(there)
+        if abs(counts[i] - there) > ROUNDING:
+            raise SolverFailed(f"the solver returned {there:g} of something that is counted")
     return counts
 
 

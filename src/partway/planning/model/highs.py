@@ -158,6 +158,15 @@ class Solver:
         solution = self.highs.getSolution()
         return np.array(solution.row_dual) if solution.dual_valid else None
 
+    def with_rows(self, first: int) -> SolverAnswer:
+        """Add the rows that the programme has got since, from the first of them on, and solve a relaxation again."""
+        linear = self.linear
+        for r in range(first, len(linear.rows)):
+            self.add_row(linear.rows[r], linear.row_lower[r], linear.row_upper[r])
+        if self.again() is None:
+            return SolverAnswer("infeasible", None, -math.inf, -math.inf)
+        return self._answer()
+
     @contextlib.contextmanager
     def _watching(self, on_better: OnBetter | None) -> Any:
         if on_better is None:

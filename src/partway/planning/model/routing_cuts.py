@@ -1,4 +1,5 @@
-"""Rows that every plan satisfies; they are added to the pooled programme only when an answer breaks them.
+"""Rows that every plan satisfies, of the pooled programme and of one with fixed tours; added only when an answer
+breaks them.
 
 Reach: what a buyer is sold of a grade came from somewhere. With yes in {0, 1, ...} for the visit (or the
 tier) and inflow of a grade = stock + sum of a_j x_j, x_j <= u_j: for every subset T of the inflows,
@@ -10,7 +11,7 @@ multi-item capacitated lot sizing", Management Science 30, 1984. T is best chose
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,6 +19,7 @@ from numpy.typing import NDArray
 
 from partway.planning.model.highs import Values
 from partway.planning.model.linear import Linear, Terms
+from partway.planning.model.milp import Model
 from partway.planning.model.pooled import Pooled
 
 BROKEN = 1e-3  # of the right side
@@ -31,20 +33,57 @@ def buyers_of(pooled: Pooled, tour: int) -> set[int]:
 
 def add_reach(pooled: Pooled, x: Values) -> int:
     """Add the reach rows that x breaks; how many."""
-    inflows = _inflows(pooled)
-    before = len(pooled.linear.rows)
-    for kg, yes, grade in _lots(pooled):
-        _reach(pooled, x, kg, yes, inflows[grade])
-    return len(pooled.linear.rows) - before
+    lots = [
+        ReachLot(pooled.column[kg], pooled.column[yes], grade) for k, grade, kg, yes in _lots(pooled.model) if k <= 0
+    ]
+    every = range(len(pooled.linear.names))
+    return ReachRows(pooled.linear, lots, _inflows(pooled.linear, pooled.linear, every)).add(x)
 
 
-def _lots(pooled: Pooled) -> Iterator[tuple[int, int, int]]:
-    """Kilograms, yes or no, and grade of each pooled lot that has a yes or no."""
-    columns, lots = pooled.model.columns, pooled.model.instance.lots
+def reach_of_part(model: Model, part: Linear, number: Mapping[int, int]) -> ReachRows:
+    """The reach rows of a model without some columns; `number` has what is left by the columns of the model.
+
+    They say of one trip's lot what they say of all trips' together: its kilograms came out of the same inflow.
+    """
+    lots = [
+        ReachLot(number[kg], number[yes], grade) for _, grade, kg, yes in _lots(model) if kg in number and yes in number
+    ]
+    return ReachRows(part, lots, _inflows(model.linear, part, number))
+
+
+@dataclass(frozen=True)
+class ReachLot:
+    """The columns of a lot's kilograms and of its yes or no, and its grade."""
+
+    kg: int
+    yes: int
+    grade: int
+
+
+@dataclass(frozen=True)
+class ReachRows:
+    """The reach rows of a programme: of each lot with a yes or no, by what there is of its grade."""
+
+    linear: Linear
+    lots: Sequence[ReachLot]
+    inflows: Sequence[Inflow]
+
+    def add(self, x: Values) -> int:
+        """Add those that x breaks; how many."""
+        before = len(self.linear.rows)
+        for lot in self.lots:
+            if x[lot.kg] > BROKEN:  # no right side is below nothing
+                _reach(self.linear, x, lot.kg, lot.yes, self.inflows[lot.grade])
+        return len(self.linear.rows) - before
+
+
+def _lots(model: Model) -> Iterator[tuple[int, int, int, int]]:
+    """Trip, grade, kilograms and yes or no of each lot that has one."""
+    columns, lots = model.columns, model.instance.lots
     for (i, t, k), kg in columns.lots.items():
         yes = columns.lot_taken.get((i, t, k), columns.visits.get((lots[i].buyer, k)))
-        if k <= 0 and yes is not None:
-            yield pooled.column[kg], pooled.column[yes], lots[i].grade
+        if yes is not None:
+            yield k, lots[i].grade, kg, yes
 
 
 @dataclass(frozen=True)
@@ -64,17 +103,20 @@ class Inflow:
         return cls(stock, np.array(columns, dtype=np.int64), np.array([a for _, a in terms]), upper)
 
 
-def _reach(pooled: Pooled, x: Values, kg: int, yes: int, inflow: Inflow) -> None:
+def _reach(linear: Linear, x: Values, kg: int, yes: int, inflow: Inflow) -> None:
     there, share = x[inflow.columns], float(x[yes])
     with_yes = inflow.upper * min(1.0, share) < there
     most = inflow.stock + float(inflow.amounts[with_yes] @ inflow.upper[with_yes])
     right = most * share + float(inflow.amounts[~with_yes] @ there[~with_yes])
     if float(x[kg]) > right + BROKEN * max(1.0, abs(right)):
         others = zip(inflow.columns[~with_yes].tolist(), (-inflow.amounts[~with_yes]).tolist(), strict=True)
-        pooled.linear.row("reach", "", [(kg, 1.0), (yes, -most), *others], upper=0.0)
+        linear.row("reach", "", [(kg, 1.0), (yes, -most), *others], upper=0.0)
 
 
-def _inflows(pooled: Pooled) -> list[Inflow]:
-    linear = pooled.linear
-    rows = [r for r, family in enumerate(linear.row_families) if family == "grades"]
-    return [Inflow.of(linear, -linear.row_lower[r], [(c, a) for c, a in linear.rows[r] if a > 0.0]) for r in rows]
+def _inflows(whole: Linear, part: Linear, number: Mapping[int, int] | range) -> list[Inflow]:
+    """Of each grade what the rows of the whole say of it, in the columns of a part."""
+    rows = [r for r, family in enumerate(whole.row_families) if family == "grades"]
+    return [
+        Inflow.of(part, -whole.row_lower[r], [(number[c], a) for c, a in whole.rows[r] if a > 0.0 and c in number])
+        for r in rows
+    ]

@@ -8,6 +8,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
+from typing import Any
 
 from partway.errors import SolverFailed
 from partway.planning.instance.counted import more_for_one
@@ -16,6 +17,7 @@ from partway.planning.model.core import PricedRows
 from partway.planning.model.highs import EXACT, LEAN, Solver, SolverAnswer, Values
 from partway.planning.model.milp import MAIL, Model
 from partway.planning.model.pooled import is_first
+from partway.planning.model.routing_cuts import reach_of_part
 from partway.planning.model.shrunk import Shrunk, idle_columns
 
 TIE_REWARD = 1e-6  # currency units per kg, far below a price and above the solver's tolerance
@@ -23,6 +25,8 @@ TIE_LOSS = 1e-7  # of the objective: more than this is not a tie
 ROUNDING = 1e-6
 KG_DUST = 1e-6
 CHOSEN_GAP = 1e-6
+NO_TRIES = {"mip_heuristic_run_root_reduced_cost": False}  # where a plan is known, trying for one costs more
+ROUNDS = 4  # of rows that the relaxation of fixed tours breaks
 FEW = 250  # whole columns that are solved at once as quickly as in two steps
 Fixed = dict[int, tuple[float, float]]
 
@@ -110,23 +114,39 @@ class FixedTours:
         First a good plan out of what costs nothing to move in the relaxation, then the best of what may be better than
         it. Balas and Zemel, "An algorithm for large zero-one knapsack problems", Operations Research 28, 1980.
         """
-        until, small, tours = time.monotonic() + seconds, self._shrunk.linear, self._shrunk.bounds(self.tours)
-        solver = Solver(small, relaxed=True, options=EXACT)
-        solver.bounds(tours)
-        relaxed = solver.run(seconds)
-        if relaxed.status != "optimal" or relaxed.duals is None:
+        until, tours = time.monotonic() + seconds, self._shrunk.bounds(self.tours)
+        priced = self._priced(tours, seconds)
+        if priced is None or not math.isfinite(priced.bound):
             return None
-        priced = PricedRows.by(small, tours, relaxed.duals)
-        if not math.isfinite(priced.bound):
-            return None
-        first = self._within({**tours, **priced.core()}, until, gap, cutoff)
-        worth = max(cutoff, first.objective)
-        rest = self._within({**tours, **priced.settled(worth)}, until, gap, worth)
-        bound = max(worth, min(priced.bound, rest.bound))
+        first = SolverAnswer("optimal", None, cutoff, priced.bound)
+        if cutoff == -math.inf:  # else what costs nothing to move seldom has a better plan
+            first = self._within({**tours, **priced.core()}, until, gap, cutoff)
+        enough = first.objective + gap * max(1.0, abs(first.objective)) if math.isfinite(first.objective) else -math.inf
+        if priced.bound <= enough:
+            return replace(first, bound=enough)
+        rest = self._within({**tours, **priced.settled(enough)}, until, gap, enough, NO_TRIES)
+        bound = max(enough, min(priced.bound, rest.bound))
         return replace(rest if rest.objective > first.objective else first, status=rest.status, bound=bound)
 
-    def _within(self, fixed: Fixed, until: float, gap: float, cutoff: float) -> SolverAnswer:
-        solver = Solver(self._shrunk.linear, options={**LEAN, **EXACT})
+    def _priced(self, tours: Fixed, seconds: float) -> PricedRows | None:
+        """The prices of the rows in the relaxation, which the rows that its answers break are added to."""
+        small = self._shrunk.linear
+        solver = Solver(small, relaxed=True, options=EXACT)
+        solver.bounds(tours)
+        relaxed, reach = solver.run(seconds), reach_of_part(self.model, small, self._shrunk.number)
+        for _ in range(ROUNDS):
+            rows = len(small.rows)
+            if relaxed.status != "optimal" or relaxed.x is None or not reach.add(relaxed.x):
+                break
+            relaxed = solver.with_rows(rows)
+        if relaxed.status != "optimal" or relaxed.duals is None:
+            return None
+        return PricedRows.by(small, tours, relaxed.duals)
+
+    def _within(
+        self, fixed: Fixed, until: float, gap: float, cutoff: float, options: Mapping[str, Any] | None = None
+    ) -> SolverAnswer:
+        solver = Solver(self._shrunk.linear, options={**LEAN, **EXACT, **(options or {})})
         solver.bounds(fixed)
         return self._shrunk.answer(solver.run(max(0.0, until - time.monotonic()), gap, cutoff=cutoff))
 
