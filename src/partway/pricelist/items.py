@@ -51,6 +51,7 @@ class _Reader(PriceWalk):
             if token.kind == "break":
                 self.break_row(token)
             elif self.at in self.passed:
+                self.leave((token.text,))
                 self.at += 1
             elif not (
                 self._term() or self._limit() or self._shared() or self.refusal() or self.free() or self._lot()
@@ -169,7 +170,7 @@ class _Reader(PriceWalk):
         if token.kind == "grade":
             self.add(words_of(token.text), self.sheet.ids.get(token.text, ""))
         elif token.among(self.hearing.tongue.speaks) and self.only_a_speaker():
-            self.item, self.last, self.at = Item(), "", self.at + 1
+            self.item, self.last, self.at = Item(left=self.item.words), "", self.at + 1
         elif token.among(self.hearing.tongue.names_behind) and self.named_behind_price():
             self.at += 1
         elif token.among(self.hearing.tongue.apart):
@@ -178,7 +179,7 @@ class _Reader(PriceWalk):
             self._passed_mark(token)
         elif token.text.isdigit() and word_at(self.tokens, self.at + 1) in {"%", "percent", "pct"}:
             self.add((f"{token.text}%",))  # "insulated wire 85 %"
-            self.at += 1
+            self.take(self.at + 1, self.item, "name")
         else:
             self.add((token.text,))
 

@@ -18,8 +18,9 @@ from partway.pricelist.against.compared import (
     told_apart,
 )
 from partway.pricelist.against.earlier import moved, told_by_list, told_by_older, usual_first, usual_of
+from partway.pricelist.asking.beside import neighbours_wait, refusals_asked
 from partway.pricelist.asking.columns import in_that_column, paid_so
-from partway.pricelist.asking.leftover import leftovers_asked, shifted_asked
+from partway.pricelist.asking.leftover import leftovers_asked, put_aside, shifted_asked
 from partway.pricelist.asking.lots import open_lot
 from partway.pricelist.asking.once import (
     asked_once,
@@ -78,7 +79,8 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
         _line(one, name, sheet, copper, smallest.get(name[0] or "") if one[2].from_lot else None)
         for one, name in zip(said, names, strict=True)
     ]
-    return asked_once(leftovers_asked(shifted_asked(_once_each(lines, sheet), sheet), sheet), sheet)
+    lines = refusals_asked(shifted_asked(_once_each(lines, sheet), sheet))
+    return asked_once(neighbours_wait(leftovers_asked(lines, sheet)), sheet)
 
 
 def _named(item: Item, sheet: ListSheet) -> Names:
@@ -166,7 +168,8 @@ def _asked(
     fault = price_fault(item, per.kg or Decimal(1), sheet.currency)
     if fault:
         return what_price(text, item, fault)
-    return open_lot(text, item, sheet, per) or _open_price(text, item, grade, found, band, per, sheet)
+    asked = open_lot(text, item, sheet, per) or _open_price(text, item, grade, found, band, per, sheet)
+    return asked or put_aside(text, item, grade, sheet)
 
 
 def _open_price(

@@ -89,6 +89,10 @@ class Lexicon:
         plain = tuple(plain_words((word,)))
         return bool(plain) and all(one in self.vocabulary for one in plain)
 
+    def families_of(self, word: str) -> frozenset[str]:
+        """The families of all that go by a name with a plain word in it."""
+        return frozenset(self.families[grade] for _, grades in self._with_any((word,)) for grade in grades)
+
     def spelt_out(self, word: str) -> bool:
         """Whether it is a word of the trade that is short for no other: "brass", not "alum"."""
         return len(word) >= SHORTEST and self.has(word) and not is_short(word)

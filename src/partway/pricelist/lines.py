@@ -72,7 +72,8 @@ class Item:
     `term`: it is about the whole ticket; `fee` what was answered, whether that is a fee of each. `drawn`: a colon
     or a dash stands between name and price. `compound`: a stroke stood close between two of its words. `moved`: by
     how much the price rose since it was last said, below zero where it fell, 0 where it is the same. `payer_known`:
-    it was said or asked who pays. `headed`: what it is per comes from a heading. `over` is, of a name that heads a
+    it was said or asked who pays. `left` are words that a rule put
+    aside, of which the last look (asking/leftover.py) asks where they may say something of the price. `headed`: what it is per comes from a heading. `over` is, of a name that heads a
     list ("STEEL per tonne"), what prices below it are per. `corrects`: it takes the place of what was said before.
     """
 
@@ -108,6 +109,7 @@ class Item:
     payer_known: bool = False
     over: SaidOver = field(default_factory=SaidOver)
     corrects: bool = False
+    left: tuple[str, ...] = ()
     row: int = 0
     cell: bool = False
     fresh: bool = False

@@ -86,6 +86,7 @@ class Tongue:
     changes: Phrases
     now: Phrases
     describes: Words
+    qualifies: Words
     fittings: Words
     without: Words
     tails: Words

@@ -93,7 +93,7 @@ class Walk:
         if self.item.end:
             item = headed_as(self.item, self.head)
             if self.over is not None and item.bare:
-                item = replace(item, over=self.over.says)
+                item = replace(item, over=self.over.says, left=())
             together = joined(self.done[-1], item) if self.done and self.fresh else None
             if together is None:
                 self.done.append(item)
@@ -101,6 +101,10 @@ class Walk:
                 self.done[-1:] = together
             self.fresh = False
         self.item, self.last, self.pays, self.behind = Item(), "", False, False
+
+    def leave(self, words: tuple[str, ...]) -> None:
+        """Puts words aside that a rule has no use for; whether they say something of the price is looked at last."""
+        self.item = replace(self.item, left=(*self.item.left, *words))
 
     def ends(self, at: int) -> bool:
         """Whether nothing more stands before the next break."""
@@ -134,6 +138,9 @@ class Walk:
         lot = lot_at(self.tokens, self.at + 1, self.hearing)
         shut = next((n for n in range(self.at, len(self.tokens)) if self.tokens[n].text == ")"), None)
         if shut is not None and self._says_clean(shut):
+            inner = self.tokens[self.at + 1 : shut]
+            known = self._also_called(inner) or inner[0].among(self.hearing.tongue.without)
+            self.leave(() if known else tuple(one.text for one in inner))
             self.at = shut + 1
             return True
         if lot is None or not lot[0].units or shut is None or self.tokens[lot[1]].text == ")":
