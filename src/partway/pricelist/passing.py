@@ -38,7 +38,8 @@ def _refuses_example(item: Item) -> bool:
 
 def _is_remark(item: Item, name: Names, sheet: ListSheet) -> bool:
     grade, candidates = name
-    whole = grade is not None or sheet.lexicon.match(item.words)[1]
+    mistyped = item.bare and candidates and candidates[0][1] < 1.0  # "bring the kids" is no boring
+    whole = grade is not None or (sheet.lexicon.match(item.words)[1] and not mistyped)
     if item.named and not whole and sheet.lexicon.untraded(item.words):
         return True
     if whole or item.prices or item.each or item.units or not item.named or item.moved:

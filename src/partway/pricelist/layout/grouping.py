@@ -158,6 +158,9 @@ def _apart(item: Item, lexicon: Lexicon) -> Iterator[Item]:
         yield item  # "alu/cu radiators" are one thing
         return
     parts = list(_parts(item, lexicon))
+    if item.refuses and not item.prices and len(parts) > 1:  # "propane cylinders or tires"
+        parts = [part for part in parts if not lexicon.untraded(part)] or parts
+        item = replace(item, words=parts[0], cuts=()) if len(parts) == 1 else item
     refused = meant("refused") if item.refuses else {}  # "fridges and gas bottles we do not accept"
     sure = [lexicon.surely(part) or refused.get(frozenset(plain_words(part)), "") for part in parts]
     grades = _in_one_family(sure, parts, item, lexicon)
