@@ -78,7 +78,7 @@ def one_piece(grade: str, words: Sequence[str]) -> PieceMass | None:
 
 def allowed(one: Mapping[str, Any]) -> set[Meant]:
     """All that a list may be read as without being wrong."""
-    labels = [*one["gives"], *one.get("may", []), *one.get("changed", [])]
+    labels = [*one.get("gives", []), *one.get("may", []), *one.get("changed", [])]
     found = {meaning for label in labels for meaning in wanted(label)}
     for label in one.get("ranges", []):
         grade, low, high, unit = label.split()
@@ -97,7 +97,7 @@ def tally(one: Mapping[str, Any]) -> Counter[str]:
     lines = read(one)
     understood = [meaning for line in lines if line.status == "understood" for meaning in meant(line)]
     asks = [line for line in lines if line.question and line.asks != "fee"]
-    labels = [wanted(label) for label in (*one["gives"], *one.get("changed", []))]
+    labels = [wanted(label) for label in (*one.get("gives", []), *one.get("changed", []))]
     found = Counter(right=sum(any(meaning in understood for meaning in label) for label in labels))
     found["lines"] = len(labels) + sum(len(one.get(key, [])) for key in ("ranges", "asked", "none"))
     found["questions"], found["waiting"] = len(asks), sum(line.asks == "with" for line in lines)

@@ -120,7 +120,7 @@ def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine
         kept = next((other.position for other in lines if other.item is chosen), position)
         dropped = {other.position for other in lines if lot_key(other) == lot_key(line)} - {kept}
     said = [
-        (other.position, other.text, chosen if chosen is not None and other is line else other.item)
+        (other.position, other.text, chosen if chosen is not None and other is line else _so_named(other, line, chosen))
         for other in lines
         if other.position not in dropped
     ]
@@ -129,6 +129,14 @@ def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine
     last = max(other.position for other in lines)
     said += [(last + n, line.text, item) for n, item in enumerate(picked.also if picked else (), 1)]
     return judged(said, sheet)
+
+
+def _so_named(other: PriceLine, line: PriceLine, chosen: Item | None) -> Item:
+    """The item of another line, of the grade that was answered where it goes by the very same words: its tiers."""
+    same = line.asks == "grade" and bool(line.item.words) and other.item.words == line.item.words
+    if not same or chosen is None or not chosen.exact or other.item.exact or other.item.refuses != line.item.refuses:
+        return other.item
+    return replace(other.item, exact=chosen.exact, words=(), called=other.item.words)
 
 
 def _chosen(line: PriceLine, choice: str) -> tuple[Item | None, GradeChoice | None]:
