@@ -117,7 +117,9 @@ def _gives_one(line: Line) -> bool:
 def one_more(draw: random.Random) -> Tried:
     """A line, or a list of three, with one word put into it."""
     law, word = draw.choice(WORDS)
-    return put(draw, law, word, draw.choice(("in the line", "in the line", "in the line", "a line above", "a line below")))
+    return put(
+        draw, law, word, draw.choice(("in the line", "in the line", "in the line", "a line above", "a line below"))
+    )
 
 
 def put(draw: random.Random, law: Law, word: str, place: Place) -> Tried:
@@ -126,7 +128,9 @@ def put(draw: random.Random, law: Law, word: str, place: Place) -> Tried:
     if place == "in the line":
         parts = line.text.split(" ")
         at = draw.randint(0, len(parts))
-        return Tried(law, word, place, " ".join([*parts[:at], word, *parts[at:]]), meanings(read(line.text, line)), line)
+        return Tried(
+            law, word, place, " ".join([*parts[:at], word, *parts[at:]]), meanings(read(line.text, line)), line
+        )
     alike = [one for one in base() if (one.currency, one.unit, one.comma) == (line.currency, line.unit, line.comma)]
     others = {meanings(read(one.text, one))[0][0]: one.text for one in draw.sample(alike, min(6, len(alike)))}
     own = meanings(read(line.text, line))[0][0]

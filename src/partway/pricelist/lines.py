@@ -19,7 +19,9 @@ from partway.things.material import Grade
 Status = Literal[
     "understood", "ambiguous", "unknown", "unlikely", "remark"
 ]  # a remark says no price: it is passed over
-Asks = Literal["", "grade", "price", "unit", "mass", "piece", "twice", "with", "fee", "rest"]  # with: with another line
+Asks = Literal[
+    "", "grade", "price", "unit", "mass", "piece", "twice", "with", "fee", "rest", "yard"
+]  # with: with another line
 # ticket: it is about the whole ticket; left out: its name is of no grade, or it has no price, and that was answered
 PassedOver = Literal["", "no price", "heading", "when asked", "ticket", "left out", "corrected"]
 LotField = Literal["from_lot", "minimum", "most", "piece", "below"]
@@ -160,6 +162,7 @@ class ListSheet:
     what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
     `lots_alike` the unit of all masses in it.
     `known_fee` is what the buyer's terms say it keeps back of a ticket, `noted` its note in small letters.
+    `yards` is whose each row is where a message has the prices of several, `yard` the one that was answered.
     `implying`: what No. 2 copper would be per kg by the price of each grade in the list that is beyond doubt.
     `coppers`: what No. 2 copper would be per kg by the price of each other grade of copper in the list.
     """
@@ -190,6 +193,8 @@ class ListSheet:
     lots: str = ""
     known_fee: TicketFee = NO_FEE
     noted: str = ""
+    yards: Mapping[int, str] = field(default_factory=dict)
+    yard: str = ""
     implying: tuple[tuple[str, float], ...] = ()
     coppers: Mapping[str, float] = field(default_factory=dict)
 

@@ -13,7 +13,10 @@ FOR = r"(?:(?:qty|quantity|lots?(?: of)?|weight) ?)?"
 LOTS = (  # what heads a column of prices for lots; without `first` they begin with nothing
     re.compile(rf"{FOR}(?:under|below|less than|up to|<|to) ?[0-9][0-9,]*{UNIT}", re.IGNORECASE),
     re.compile(rf"{FOR}{NUMERAL} ?(?:lbs?|kgs?)? ?(?:-|–|to) ?[0-9][0-9,]*{UNIT}", re.IGNORECASE),
-    re.compile(rf"{FOR}{NUMERAL}{UNIT} ?(?:\+(?: ?(?:lbs?|kgs?)\.?)?|and (?:up|over|more|above)|or more|plus|up)", re.IGNORECASE),
+    re.compile(
+        rf"{FOR}{NUMERAL}{UNIT} ?(?:\+(?: ?(?:lbs?|kgs?)\.?)?|and (?:up|over|more|above)|or more|plus|up)",
+        re.IGNORECASE,
+    ),
     re.compile(rf"{FOR}(?:over|above|from|more than|at least|>=?|≥) ?{NUMERAL}{UNIT} ?\+?", re.IGNORECASE),
 )
 PRICE = r"[$£€]?[0-9]*[.,]?[0-9]+ ?[c¢p]?|call|ask|-+"
