@@ -8,7 +8,7 @@ from functools import cached_property
 
 from partway.pricelist.folding import folded
 from partway.pricelist.joining import headed_as, tiered, with_lot
-from partway.pricelist.layout.asides import is_aside_segment, without_asides
+from partway.pricelist.layout.asides import is_aside_segment, without_asides, without_marks
 from partway.pricelist.layout.columns import with_cells, without_former, without_old
 from partway.pricelist.layout.grouping import grouped
 from partway.pricelist.layout.rows import columns_kept
@@ -28,10 +28,11 @@ from partway.spoken.tokens import Token, tokens_of
 
 def items_in(text: str, sheet: ListSheet) -> list[Item]:
     """What a text says, in order; pieces that only make sense together are joined."""
+    text, notes = without_marks(text)
     table = without_former(text if sheet.comma else with_cells(text))
     plain, dated = without_asides(without_old(unscanned(table, sheet.lexicon), sheet.hearing.tongue))
     tokens = columns_kept(parted(folded(tokens_of(plain, sheet.shapes)), sheet.lexicon, plain))
-    return grouped(_Reader(tokens, sheet, dated).read(), sheet.lexicon)
+    return grouped(_Reader(tokens, sheet, dated, notes).read(), sheet.lexicon)
 
 
 def weight_in(text: str, sheet: ListSheet) -> ListedLot | None:

@@ -14,6 +14,8 @@ def passed_over_why(item: Item, name: Names, sheet: ListSheet) -> PassedOver:
     """Why words say no price and no refusal of any grade: "thanks for calling", "TODAY'S PRICES", "tires - no"."""
     if item.term or _only_a_lot(item):
         return "ticket"
+    if item.note:
+        return "no price"
     if item.heads:
         return "heading"
     if left_out(item, *name, sheet):

@@ -14,7 +14,7 @@ from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
 from partway.pricelist.layout.chat import without_speakers, yards_apart
 from partway.pricelist.layout.headings import units_over_rows
-from partway.pricelist.layout.price_columns import minimums_in_words, tiers_in_words
+from partway.pricelist.layout.price_columns import column_names, minimums_in_words, tiers_in_words
 from partway.pricelist.layout.side_by_side import one_below_the_other
 from partway.pricelist.layout.ticket_fees import NO_FEE, TicketFee
 from partway.pricelist.layout.transposed import latest_of_days
@@ -62,8 +62,10 @@ def read_price_list(
     sheet = sheet_of(grades, currency, unit, known, comma=comma or decimals_after_comma(text))
     sheet = replace(sheet, pieces=dict(pieces or {}), mosts=dict(mosts or {}), elsewhere=elsewhere)
     sheet = replace(sheet, known_fee=known_fee, noted=" ".join(noted.lower().split()))
-    text, yards = yards_apart(_in_rows(text, sheet), sheet.lexicon)
-    sheet = replace(sheet, yards=yards)
+    text = _in_rows(text, sheet)
+    columns = column_names(text)
+    text, yards = yards_apart(text, sheet.lexicon)
+    sheet = replace(sheet, yards=yards, columns=columns)
     items = each_moved(each_refused(in_one_unit(items_in(text, sheet)), sheet), sheet)
     said = [
         (position, text[item.start : item.end].strip().removeprefix(". "), item)

@@ -84,6 +84,8 @@ def _may_matter(line: PriceLine, priced: Mapping[int, set[str]], sheet: ListShee
     """Whether words were passed over that have a figure, a unit or a condition, in a row with a price."""
     if line.item.open_price or (line.item.refuses and sheet.lexicon.untraded(line.item.words)):
         return False  # "sheet unchanged", "no tires"
+    if line.item.note:
+        return bool(priced)
     bound = line.passed_over == "ticket" and not line.item.term
     if not (bound or line.passed_over == "no price"):
         return False

@@ -30,8 +30,10 @@ Last = Literal["", "name", "price", "refusal", "lot"]
 class Walk:
     """A place among the tokens, with the item that is being put together there."""
 
-    def __init__(self, tokens: Sequence[Token], sheet: ListSheet, dated: frozenset[int]) -> None:
-        self.tokens, self.sheet, self.hearing, self.dated = tokens, sheet, sheet.hearing, dated
+    def __init__(
+        self, tokens: Sequence[Token], sheet: ListSheet, dated: frozenset[int], notes: frozenset[int] = frozenset()
+    ) -> None:
+        self.tokens, self.sheet, self.hearing, self.dated, self.notes = tokens, sheet, sheet.hearing, dated, notes
         self.done: list[Item] = []
         self.item = Item()
         self.last: Last = ""
@@ -54,6 +56,10 @@ class Walk:
     def read_heading(self) -> None:
         """A row that only heads a list says what prices below are per, and is nothing else."""
         row = row_at(self.tokens, self.at)
+        if row and self.row in self.notes:
+            words = tuple(one.text for one in row if one.kind == "word")
+            self.take(self.at + len(row), replace(self.item, words=words, note=True), "name")
+            return
         if is_aside(row, self.hearing, self.sheet.lexicon, dated=self.row in self.dated):
             self.take(self.at + len(row), replace(self.item, words=(row[0].text,)), "name")
         found = heading_at(self.tokens, self.at, self.hearing) or said_over_at(
