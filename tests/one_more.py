@@ -91,15 +91,20 @@ def meanings(lines: Sequence[PriceLine]) -> tuple[Meaning, ...]:
 
 
 @cache
-def base() -> tuple[Line, ...]:
-    """The lines of the corpora that give exactly one price and ask nothing."""
-    return tuple(dict.fromkeys(line for line in _rows() if _gives_one(line)))
+def rows() -> tuple[Line, ...]:
+    """The rows of the corpora that are short enough to be one line of a list."""
+    found = (
+        line
+        for file in sorted(CORPUS.glob("*.toml"))
+        for one in tomllib.loads(file.read_text(encoding="utf-8"))["list"]
+        for line in _rows_of(one)
+    )
+    return tuple(dict.fromkeys(found))
 
 
-def _rows() -> Iterator[Line]:
-    for file in sorted(CORPUS.glob("*.toml")):
-        for one in tomllib.loads(file.read_text(encoding="utf-8"))["list"]:
-            yield from _rows_of(one)
+def drawn(draw: random.Random) -> Line:
+    """A line that gives exactly one price and asks nothing."""
+    return next(line for line in iter(lambda: draw.choice(rows()), None) if gives_one(line))
 
 
 def _rows_of(one: Mapping[str, Any]) -> Iterator[Line]:
@@ -109,7 +114,9 @@ def _rows_of(one: Mapping[str, Any]) -> Iterator[Line]:
             yield Line(row.strip(), one.get("currency", "CAD"), unit, one.get("comma", False))
 
 
-def _gives_one(line: Line) -> bool:
+@cache
+def gives_one(line: Line) -> bool:
+    """Whether a line gives exactly one price and asks nothing."""
     lines = read(line.text, line)
     return len(lines) == 1 and lines[0].status == "understood" and not lines[0].refuses
 
@@ -124,20 +131,27 @@ def one_more(draw: random.Random) -> Tried:
 
 def put(draw: random.Random, law: Law, word: str, place: Place) -> Tried:
     """The same of a word and a place that are given."""
-    line = draw.choice(base())
+    line = drawn(draw)
     if place == "in the line":
         parts = line.text.split(" ")
         at = draw.randint(0, len(parts))
         return Tried(
             law, word, place, " ".join([*parts[:at], word, *parts[at:]]), meanings(read(line.text, line)), line
         )
-    alike = [one for one in base() if (one.currency, one.unit, one.comma) == (line.currency, line.unit, line.comma)]
-    others = {meanings(read(one.text, one))[0][0]: one.text for one in draw.sample(alike, min(6, len(alike)))}
-    own = meanings(read(line.text, line))[0][0]
-    rows = [line.text, *(text for grade, text in others.items() if grade != own)][:3]
-    said = [word.upper(), *rows] if place == "a line above" else [rows[0], word, *rows[1:]]
-    alone = (one for row in rows for one in meanings(read(row, line)))
-    return Tried(law, word, place, "\n".join(said), (*meanings(read("\n".join(rows), line)), *alone), line)
+    said = _beside(draw, line)
+    text = [word.upper(), *said] if place == "a line above" else [said[0], word, *said[1:]]
+    alone = (one for row in said for one in meanings(read(row, line)))
+    return Tried(law, word, place, "\n".join(text), (*meanings(read("\n".join(said), line)), *alone), line)
+
+
+def _beside(draw: random.Random, line: Line) -> list[str]:
+    """The line and two more of the same currency and unit, each of another grade."""
+    alike = [one for one in rows() if (one.currency, one.unit, one.comma) == (line.currency, line.unit, line.comma)]
+    found = {meanings(read(line.text, line))[0][0]: line.text}
+    for one in draw.sample(alike, min(6, len(alike))):
+        if gives_one(one):
+            found.setdefault(meanings(read(one.text, one))[0][0], one.text)
+    return list(found.values())[:3]
 
 
 def fault(tried: Tried) -> str:
@@ -152,7 +166,7 @@ def fault(tried: Tried) -> str:
 
 
 def _says_the_same(tried: Tried) -> bool:
-    """Whether what was put in is what the line is per anyhow, a word of its grade's names, or what share of a wire is copper."""
+    """Whether what was put in is what the line is per anyhow, a word of its grade's names, or of a wire its share."""
     kilo, pound = "kilo" in tried.word or "kg" in tried.word, "lb" in tried.word
     said = tried.line.text.lower()
     per = "kg" if "kg" in said or "kilo" in said else "lb" if "lb" in said or "pound" in said else tried.line.unit

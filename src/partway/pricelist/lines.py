@@ -164,7 +164,8 @@ class ListSheet:
     what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
     `lots_alike` the unit of all masses in it.
     `known_fee` is what the buyer's terms say it keeps back of a ticket, `noted` its note in small letters.
-    `columns` head its columns of prices. `yards` is whose each row is where a message has the prices of several, `yard` the one that was answered.
+    `columns` head its columns of prices. `yards` is whose each row is where a message has the prices of several, `yard`
+    the one that was answered.
     `implying`: what No. 2 copper would be per kg by the price of each grade in the list that is beyond doubt.
     `coppers`: what No. 2 copper would be per kg by the price of each other grade of copper in the list.
     """

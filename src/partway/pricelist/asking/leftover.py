@@ -121,7 +121,9 @@ def _put_aside(item: Item) -> str:
 
 
 def _of_the_trade(words: Sequence[str], grades: set[str], sheet: ListSheet) -> bool:
-    """Whether words that were not read have one of the trade that says of what sort a thing of that family is, and more than its name."""
+    """Whether words that were not read have one of the trade that says of what sort a thing of that family is, and more
+    than its name.
+    """
     plain = set(sheet.hearing.tongue.noise) | listed("talk") | idle() | states()
     for grade in grades:
         plain |= sheet.lexicon.goes_with.get(grade, frozenset()) | sheet.lexicon.clues.get(grade, frozenset())

@@ -144,9 +144,9 @@ class Walk:
         lot = lot_at(self.tokens, self.at + 1, self.hearing)
         shut = next((n for n in range(self.at, len(self.tokens)) if self.tokens[n].text == ")"), None)
         if shut is not None and self._says_clean(shut):
-            inner = self.tokens[self.at + 1 : shut]
-            known = self._also_called(inner) or inner[0].among(self.hearing.tongue.without)
-            self.leave(() if known else tuple(one.text for one in inner))
+            said = self.tokens[self.at + 1 : shut]
+            known = self._also_called(said) or said[0].among(self.hearing.tongue.without)
+            self.leave(() if known else tuple(one.text for one in said))
             self.at = shut + 1
             return True
         if lot is None or not lot[0].units or shut is None or self.tokens[lot[1]].text == ")":
