@@ -2,13 +2,20 @@
 
 Every line is read alone, once with nothing remembered of its words and once again; seconds are of the processor. A line
 that is said to take long is read four times more, each time with nothing remembered, and its middle counts.
+
+`--one-more N` tries the law of one more word (tests/one_more.py) on N drawn lines and lists instead, and says which
+words changed a price in silence or were dropped in silence.
 """
 
 from __future__ import annotations
 
+import argparse
+import random
 import statistics
+import sys
 import time
 import tomllib
+from collections import defaultdict
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -42,8 +49,30 @@ def seconds(line: tuple[str, str, str, bool], *, cold: bool) -> float:
     return time.process_time() - began
 
 
+def one_more(count: int, seed: int) -> None:
+    """Try the law of one more word on drawn lines, and print what it was broken by."""
+    sys.path.insert(0, str(CORPUS.parent.parent))
+    law = __import__("one_more")
+    draw = random.Random(seed)
+    broken: dict[tuple[str, ...], list[str]] = defaultdict(list)
+    for _ in range(count):
+        tried = law.one_more(draw)
+        if why := law.fault(tried):
+            broken[tried.law, tried.place, why, tried.word].append(tried.text)
+    print(f"{count} tried, {sum(map(len, broken.values()))} against the law")
+    for key, texts in sorted(broken.items(), key=lambda pair: -len(pair[1])):
+        print(f"{len(texts):4} {' | '.join(key)}: {texts[0]!r}")
+
+
 def main() -> None:
-    """Read every line and print average and worst."""
+    """Read every line and print average and worst; or try the law of one more word."""
+    options = argparse.ArgumentParser()
+    options.add_argument("--one-more", type=int, default=0, metavar="N")
+    options.add_argument("--seed", type=int, default=0)
+    said = options.parse_args()
+    if said.one_more:
+        one_more(said.one_more, said.seed)
+        return
     seconds(("copper 4.10", "CAD", "lb", False), cold=False)  # the lexicon is made once
     taken: list[tuple[float, str]] = []
     warm: list[float] = []

@@ -135,7 +135,7 @@ def _goes_on(tokens: Sequence[Token], at: int) -> bool:
 
 def _is_name(tokens: Sequence[Token], at: int) -> bool:
     before = tokens[at - 1] if at else None
-    if before is not None and before.text in {"(", "-", ":"} and at > 1 and tokens[at - 2].among(STAINLESS):
+    if before is not None and before.text in {"(", "-", ":", "steel"} and at > 1 and tokens[at - 2].among(STAINLESS):
         before = tokens[at - 2]
     after = tokens[at + 1] if at + 1 < len(tokens) else None
     if after is not None and after.among(AFTER):

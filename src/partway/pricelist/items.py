@@ -8,8 +8,8 @@ from functools import cached_property
 
 from partway.pricelist.folding import folded
 from partway.pricelist.joining import headed_as, tiered, with_lot
-from partway.pricelist.layout.asides import is_aside_segment, without_asides
-from partway.pricelist.layout.columns import with_cells, without_old
+from partway.pricelist.layout.asides import is_aside_segment, without_asides, without_marks
+from partway.pricelist.layout.columns import with_cells, without_former, without_old
 from partway.pricelist.layout.grouping import grouped
 from partway.pricelist.layout.rows import columns_kept
 from partway.pricelist.layout.scanned import unscanned
@@ -28,10 +28,11 @@ from partway.spoken.tokens import Token, tokens_of
 
 def items_in(text: str, sheet: ListSheet) -> list[Item]:
     """What a text says, in order; pieces that only make sense together are joined."""
-    table = text if sheet.comma else with_cells(text)
+    text, notes = without_marks(text)
+    table = without_former(text if sheet.comma else with_cells(text))
     plain, dated = without_asides(without_old(unscanned(table, sheet.lexicon), sheet.hearing.tongue))
     tokens = columns_kept(parted(folded(tokens_of(plain, sheet.shapes)), sheet.lexicon, plain))
-    return grouped(_Reader(tokens, sheet, dated).read(), sheet.lexicon)
+    return grouped(_Reader(tokens, sheet, dated, notes).read(), sheet.lexicon)
 
 
 def weight_in(text: str, sheet: ListSheet) -> ListedLot | None:
@@ -51,6 +52,7 @@ class _Reader(PriceWalk):
             if token.kind == "break":
                 self.break_row(token)
             elif self.at in self.passed:
+                self.leave((token.text,))
                 self.at += 1
             elif not (
                 self._term() or self._limit() or self._shared() or self.refusal() or self.free() or self._lot()
@@ -169,7 +171,7 @@ class _Reader(PriceWalk):
         if token.kind == "grade":
             self.add(words_of(token.text), self.sheet.ids.get(token.text, ""))
         elif token.among(self.hearing.tongue.speaks) and self.only_a_speaker():
-            self.item, self.last, self.at = Item(), "", self.at + 1
+            self.item, self.last, self.at = Item(left=self.item.words), "", self.at + 1
         elif token.among(self.hearing.tongue.names_behind) and self.named_behind_price():
             self.at += 1
         elif token.among(self.hearing.tongue.apart):
@@ -178,7 +180,7 @@ class _Reader(PriceWalk):
             self._passed_mark(token)
         elif token.text.isdigit() and word_at(self.tokens, self.at + 1) in {"%", "percent", "pct"}:
             self.add((f"{token.text}%",))  # "insulated wire 85 %"
-            self.at += 1
+            self.take(self.at + 1, self.item, "name")
         else:
             self.add((token.text,))
 

@@ -55,6 +55,8 @@ def joined(before: Item, item: Item) -> list[Item] | None:
     if not before.prices:
         column = item.cell and before.bare and before.row == item.row and (item.units or item.each)
         return [_and(before, item)] if column else None
+    if item.row != before.row and not (item.minimum or item.most or item.piece):
+        return None  # "over 500 lb" alone in a row may be of the rows below
     if item.units or item.fault or item.each:
         return None if before.units or before.fault or before.each else [_and(before, item)]
     lots = ((item.from_lot, before.from_lot), (item.minimum, before.minimum), (item.most, before.most))
@@ -88,6 +90,7 @@ def _and(before: Item, item: Item) -> Item:
         piece=before.piece or item.piece,
         below=before.below or item.below,
         each=before.each or item.each,
+        left=(*before.left, *item.left),
         per_open=(before.per_open or item.per_open) and not (before.each or item.each or before.units or item.units),
         end=item.end,
     )

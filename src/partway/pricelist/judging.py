@@ -18,8 +18,9 @@ from partway.pricelist.against.compared import (
     told_apart,
 )
 from partway.pricelist.against.earlier import moved, told_by_list, told_by_older, usual_first, usual_of
+from partway.pricelist.asking.beside import neighbours_wait, refusals_asked
 from partway.pricelist.asking.columns import in_that_column, paid_so
-from partway.pricelist.asking.leftover import leftovers_asked, shifted_asked
+from partway.pricelist.asking.leftover import leftovers_asked, put_aside, shifted_asked
 from partway.pricelist.asking.lots import open_lot
 from partway.pricelist.asking.once import (
     asked_once,
@@ -40,6 +41,7 @@ from partway.pricelist.asking.questions import (
     which_unit,
     who_pays,
 )
+from partway.pricelist.asking.yards import is_of_another, priced_by_several, yard_asked
 from partway.pricelist.layout.ticket_fees import both, ticket_fee_in
 from partway.pricelist.lines import EACH, Item, ListSheet, PassedOver, PriceLine
 from partway.pricelist.names import listed
@@ -51,6 +53,11 @@ NOT_KNOWN = "by how much it moved does not say what it is now"
 
 def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
     """Every line read as far as it can be. The order of the lines decides nothing."""
+    others = {position for position, _, item in said if is_of_another(item, sheet)}
+    if others:
+        left_out = [remark(_line(one, (None, ()), sheet, None, None), "left out") for one in said if one[0] in others]
+        kept = judged([one for one in said if one[0] not in others], sheet)
+        return sorted([*kept, *left_out], key=lambda line: line.position)
     sheet = replace(sheet, lots_alike=lots_alike(item for _, _, item in said))
     said = [
         (position, text, with_lots(in_that_ton(in_that_column(item, sheet), sheet), sheet))
@@ -78,7 +85,10 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
         _line(one, name, sheet, copper, smallest.get(name[0] or "") if one[2].from_lot else None)
         for one, name in zip(said, names, strict=True)
     ]
-    return asked_once(leftovers_asked(shifted_asked(_once_each(lines, sheet), sheet), sheet), sheet)
+    if sheet.yards and not sheet.yard and priced_by_several(lines, sheet):
+        return yard_asked(lines, sheet)
+    lines = refusals_asked(shifted_asked(_once_each(lines, sheet), sheet))
+    return asked_once(neighbours_wait(leftovers_asked(lines, sheet)), sheet)
 
 
 def _named(item: Item, sheet: ListSheet) -> Names:
@@ -166,7 +176,8 @@ def _asked(
     fault = price_fault(item, per.kg or Decimal(1), sheet.currency)
     if fault:
         return what_price(text, item, fault)
-    return open_lot(text, item, sheet, per) or _open_price(text, item, grade, found, band, per, sheet)
+    asked = open_lot(text, item, sheet, per) or _open_price(text, item, grade, found, band, per, sheet)
+    return asked or put_aside(text, item, grade, sheet)
 
 
 def _open_price(
@@ -219,7 +230,8 @@ def _keep_one(line: PriceLine, lines: Sequence[PriceLine], sheet: ListSheet) -> 
 
 def remark(line: PriceLine, why: PassedOver) -> PriceLine:
     """The line as one of which nothing is kept."""
-    return replace(line, status="remark", grade=None, price=None, refuses=False, passed_over=why)
+    plain = replace(line, status="remark", asks="", question="", choices=(), candidates=())
+    return replace(plain, grade=None, price=None, refuses=False, passed_over=why)
 
 
 def lot_key(line: PriceLine) -> tuple[str | None, int]:

@@ -63,11 +63,14 @@ class Lexicon:
 
     def _best(self, said: frozenset[str], *, whole: bool) -> tuple[Score, ...]:
         alike = [self._near(word) for word in said]
+        likest: dict[str, float] = {}
+        for word, likeness in ((word, likeness) for near in alike for word, likeness in near.items()):
+            likest[word] = max(likeness, likest.get(word, 0.0))
         scores: dict[str, float] = {}
-        for phrase, grades in self._with_any(word for near in alike for word in near):  # others score nothing
+        for phrase, grades in self._with_any(likest):  # others score nothing
             if whole and len(phrase) != len(said):
                 continue
-            score = _score(alike, phrase, whole=whole)
+            score = _score(alike, likest, phrase, whole=whole)
             for grade in grades if score else ():
                 scores[grade] = max(score, scores.get(grade, 0.0))
         best = max(scores.values(), default=0.0)
@@ -88,6 +91,10 @@ class Lexicon:
         """Whether it is a word of the trade as it is spelt here."""
         plain = tuple(plain_words((word,)))
         return bool(plain) and all(one in self.vocabulary for one in plain)
+
+    def families_of(self, word: str) -> frozenset[str]:
+        """The families of all that go by a name with a plain word in it."""
+        return frozenset(self.families[grade] for _, grades in self._with_any((word,)) for grade in grades)
 
     def spelt_out(self, word: str) -> bool:
         """Whether it is a word of the trade that is short for no other: "brass", not "alum"."""
@@ -156,9 +163,13 @@ class Lexicon:
         return tuple(sorted(found, key=lambda pair: (-pair[1], pair[0])))
 
 
-def _score(alike: Sequence[Mapping[str, float]], phrase: frozenset[str], *, whole: bool) -> float:
-    """How well words, each with what it is like, fit a phrase, 0 to 1; 0 where they do not."""
-    hits = [max(near.get(part, 0.0) for near in alike) for part in phrase]
+def _score(
+    alike: Sequence[Mapping[str, float]], likest: Mapping[str, float], phrase: frozenset[str], *, whole: bool
+) -> float:
+    """How well words, each with what it is like, fit a phrase, 0 to 1; 0 where they do not. `likest` is what the likest
+    of the words is like.
+    """
+    hits = [likest.get(part, 0.0) for part in phrase]
     if whole:
         fits = len(alike) == len(phrase) and all(hits) and all(near.keys() & phrase for near in alike)
         return sum(hits) / len(hits) if fits else 0.0

@@ -19,7 +19,9 @@ from partway.things.material import Grade
 Status = Literal[
     "understood", "ambiguous", "unknown", "unlikely", "remark"
 ]  # a remark says no price: it is passed over
-Asks = Literal["", "grade", "price", "unit", "mass", "piece", "twice", "with", "fee", "rest"]  # with: with another line
+Asks = Literal[
+    "", "grade", "price", "unit", "mass", "piece", "twice", "with", "fee", "rest", "yard"
+]  # with: with another line
 # ticket: it is about the whole ticket; left out: its name is of no grade, or it has no price, and that was answered
 PassedOver = Literal["", "no price", "heading", "when asked", "ticket", "left out", "corrected"]
 LotField = Literal["from_lot", "minimum", "most", "piece", "below"]
@@ -72,8 +74,10 @@ class Item:
     `term`: it is about the whole ticket; `fee` what was answered, whether that is a fee of each. `drawn`: a colon
     or a dash stands between name and price. `compound`: a stroke stood close between two of its words. `moved`: by
     how much the price rose since it was last said, below zero where it fell, 0 where it is the same. `payer_known`:
-    it was said or asked who pays. `headed`: what it is per comes from a heading. `over` is, of a name that heads a
-    list ("STEEL per tonne"), what prices below it are per. `corrects`: it takes the place of what was said before.
+    it was said or asked who pays. `left` are words that a rule put aside, of which the last look
+    (asking/leftover.py) asks where they may say something of the price. `headed`: what it is per comes from a heading.
+    `over` is, of a name that heads a list ("STEEL per tonne"), what prices below it are per. `corrects`: it takes the
+    place of what was said before. `note`: it is a footnote.
     """
 
     words: tuple[str, ...] = ()
@@ -108,6 +112,8 @@ class Item:
     payer_known: bool = False
     over: SaidOver = field(default_factory=SaidOver)
     corrects: bool = False
+    note: bool = False
+    left: tuple[str, ...] = ()
     row: int = 0
     cell: bool = False
     fresh: bool = False
@@ -158,6 +164,8 @@ class ListSheet:
     what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
     `lots_alike` the unit of all masses in it.
     `known_fee` is what the buyer's terms say it keeps back of a ticket, `noted` its note in small letters.
+    `columns` head its columns of prices. `yards` is whose each row is where a message has the prices of several, `yard`
+    the one that was answered.
     `implying`: what No. 2 copper would be per kg by the price of each grade in the list that is beyond doubt.
     `coppers`: what No. 2 copper would be per kg by the price of each other grade of copper in the list.
     """
@@ -188,6 +196,9 @@ class ListSheet:
     lots: str = ""
     known_fee: TicketFee = NO_FEE
     noted: str = ""
+    columns: tuple[str, ...] = ()
+    yards: Mapping[int, str] = field(default_factory=dict)
+    yard: str = ""
     implying: tuple[tuple[str, float], ...] = ()
     coppers: Mapping[str, float] = field(default_factory=dict)
 

@@ -12,9 +12,9 @@ from partway.pricelist.against.consistent import in_one_unit
 from partway.pricelist.asking.questions import settled
 from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
-from partway.pricelist.layout.chat import without_speakers
+from partway.pricelist.layout.chat import without_speakers, yards_apart
 from partway.pricelist.layout.headings import units_over_rows
-from partway.pricelist.layout.price_columns import minimums_in_words, tiers_in_words
+from partway.pricelist.layout.price_columns import column_names, minimums_in_words, tiers_in_words
 from partway.pricelist.layout.side_by_side import one_below_the_other
 from partway.pricelist.layout.ticket_fees import NO_FEE, TicketFee
 from partway.pricelist.layout.transposed import latest_of_days
@@ -63,6 +63,9 @@ def read_price_list(
     sheet = replace(sheet, pieces=dict(pieces or {}), mosts=dict(mosts or {}), elsewhere=elsewhere)
     sheet = replace(sheet, known_fee=known_fee, noted=" ".join(noted.lower().split()))
     text = _in_rows(text, sheet)
+    columns = column_names(text)
+    text, yards = yards_apart(text, sheet.lexicon)
+    sheet = replace(sheet, yards=yards, columns=columns)
     items = each_moved(each_refused(in_one_unit(items_in(text, sheet)), sheet), sheet)
     said = [
         (position, text[item.start : item.end].strip().removeprefix(". "), item)
@@ -120,7 +123,7 @@ def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine
         kept = next((other.position for other in lines if other.item is chosen), position)
         dropped = {other.position for other in lines if lot_key(other) == lot_key(line)} - {kept}
     said = [
-        (other.position, other.text, chosen if chosen is not None and other is line else other.item)
+        (other.position, other.text, chosen if chosen is not None and other is line else _so_named(other, line, chosen))
         for other in lines
         if other.position not in dropped
     ]
@@ -129,6 +132,14 @@ def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine
     last = max(other.position for other in lines)
     said += [(last + n, line.text, item) for n, item in enumerate(picked.also if picked else (), 1)]
     return judged(said, sheet)
+
+
+def _so_named(other: PriceLine, line: PriceLine, chosen: Item | None) -> Item:
+    """The item of another line, of the grade that was answered where it goes by the very same words: its tiers."""
+    same = line.asks == "grade" and bool(line.item.words) and other.item.words == line.item.words
+    if not same or chosen is None or not chosen.exact or other.item.exact or other.item.refuses != line.item.refuses:
+        return other.item
+    return replace(other.item, exact=chosen.exact, words=(), called=other.item.words)
 
 
 def _chosen(line: PriceLine, choice: str) -> tuple[Item | None, GradeChoice | None]:

@@ -9,7 +9,7 @@ from typing import Literal
 
 from partway.quantities import number_readings
 from partway.spoken.tokens import Token
-from partway.spoken.tongue import Hearing, Phrases, Tongue
+from partway.spoken.tongue import ByFirst, Hearing, Phrases, Tongue
 from partway.things.units import BY_NAME
 
 Style = Literal["exact", "bare", "split", "comma", "minus", "dash"]
@@ -38,6 +38,8 @@ def word_at(tokens: Sequence[Token], at: int) -> str:
 def phrase_end(tokens: Sequence[Token], at: int, phrases: Phrases | Sequence[tuple[str, ...]]) -> int | None:
     """Where the first of the phrases that stands at a place ends."""
     first = word_at(tokens, at)
+    if isinstance(phrases, ByFirst):
+        phrases = phrases.firsts.get(first, ())
     for phrase in phrases if first else ():
         if phrase[0] == first and all(word_at(tokens, at + step) == phrase[step] for step in range(1, len(phrase))):
             return at + len(phrase)

@@ -11,7 +11,7 @@ from partway.spoken.tokens import Token
 from partway.spoken.tongue import Hearing
 from partway.spoken.units import unit_name_at
 
-WIDEST = 10  # the highest is at most so many times the lowest; anything wider is two numbers, not a range
+WIDEST = 4  # the highest is at most so many times the lowest; anything wider is two numbers, not a range
 WIDEST_DASHED = 4  # the same where nothing but a dash says that it is a range
 FIRST = 4  # tokens that the lowest may take before its dash: "$ 1.10 c -"
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cache
@@ -13,6 +13,23 @@ from typing import Any
 from partway.errors import BadCatalogue
 
 Phrases = tuple[tuple[str, ...], ...]  # each a row of words, the longest first
+
+
+class ByFirst(Phrases):
+    """Phrases that are found by their first word."""
+
+    firsts: Mapping[str, Phrases]
+
+    def __new__(cls, rows: Iterable[tuple[str, ...]]) -> ByFirst:
+        """Of rows of words, in their order."""
+        found = super().__new__(cls, rows)
+        firsts: dict[str, list[tuple[str, ...]]] = {}
+        for row in found:
+            firsts.setdefault(row[0], []).append(row)
+        found.firsts = {first: tuple(rows) for first, rows in firsts.items()}
+        return found
+
+
 Words = frozenset[str]
 
 
@@ -86,6 +103,7 @@ class Tongue:
     changes: Phrases
     now: Phrases
     describes: Words
+    qualifies: Words
     fittings: Words
     without: Words
     tails: Words
@@ -158,7 +176,7 @@ def _tongue(said: Mapping[str, Any]) -> Tongue:
 
 def phrases(said: Sequence[str]) -> Phrases:
     """Phrases as rows of words, the longest first."""
-    return tuple(sorted((tuple(words.split()) for words in said), key=lambda row: -len(row)))
+    return ByFirst(sorted((tuple(words.split()) for words in said), key=lambda row: -len(row)))
 
 
 def _fraction(text: str) -> tuple[int, int]:

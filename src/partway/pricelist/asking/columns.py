@@ -32,8 +32,9 @@ def ask_column(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple
     """The question which column counts, and its answers."""
     count = len(lines[0].item.prices)
     of = [few_of([price_text(line.item.prices[n].readings[0], sheet.currency) for line in lines]) for n in range(count)]
+    heads = sheet.columns if len(sheet.columns) == count else COLUMNS
     choices = tuple(
-        GradeChoice(f"column {n + 1}", f"{COLUMNS[n]}: {prices}", lines[0].item, settles=("column", f"{n}/{count}"))
+        GradeChoice(f"column {n + 1}", f"{heads[n]}: {prices}", lines[0].item, settles=("column", f"{n}/{count}"))
         for n, prices in enumerate(of)
     )
     names = few_of([sheet.grades[line.grade].name for line in lines if line.grade])

@@ -31,7 +31,7 @@ LEAVE_ALL = "leave all out"
 
 def asked_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
     """The lines with questions of one sort asked in the first of them alone; the others wait for its answer."""
-    found = list(lines)
+    found = _named_once(lines)
     for kind, belongs, ask in GROUPS:
         members = [line for line in found if belongs(line)]
         if kind == "column":
@@ -45,6 +45,18 @@ def asked_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
                 found[at] = replace(line, question=question, choices=(*choices, *_apart(line, kind), LEAVE_OUT))
             elif any(line.position == other.position for other in members):
                 found[at] = replace(line, question="", choices=(), asks="with")
+    return found
+
+
+def _named_once(lines: Sequence[PriceLine]) -> list[PriceLine]:
+    """The lines, of those that go by the very same words only the first asking which grade it is."""
+    said: set[tuple[str, ...]] = set()
+    found: list[PriceLine] = []
+    for line in lines:
+        asks = line.asks == "grade" and bool(line.candidates) and not line.item.exact and not line.nearly
+        again = asks and line.item.words in said and bool(line.item.prices)
+        found.append(replace(line, question="", choices=(), asks="with") if again else line)
+        said |= {line.item.words} if asks and line.item.prices else set()
     return found
 
 

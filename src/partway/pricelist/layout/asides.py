@@ -40,6 +40,8 @@ ASIDE = re.compile("|".join((*DAYS, *CALLS, *TIMES)), re.IGNORECASE)
 # "may" and "mar" are words too, and "sun", "sat" are said of things: such a row still needs a number that is no price.
 BLANK = re.compile(r"[^\n\r]")
 EVEN = re.compile(r"(?<=[0-9])[,.]-(?![0-9])")  # "145,-" has no hundredths
+MARK = re.compile(r"(?<=\S)[ ]*\(([0-9]{1,2})\)")
+NOTE = re.compile(r"[ \t]*\(?([0-9]{1,2})\)[ \t]*(?=[^\W\d])")
 LETTER_O = re.compile(r"(?<=[0-9][.,])[oO](?=[0-9]|\b)|(?<=[0-9])[oO](?=[0-9]|\b)|(?<=[0-9.])[oO](?=[oO]*[0-9])")
 
 
@@ -55,6 +57,24 @@ def without_asides(text: str) -> tuple[str, frozenset[int]]:
         return BLANK.sub(" ", found[0])
 
     return ASIDE.sub(blank, EVEN.sub("  ", LETTER_O.sub("0", text))), frozenset(rows)
+
+
+def without_marks(text: str) -> tuple[str, frozenset[int]]:
+    """The text with spaces for the marks of footnotes, "Cast (4)  0.60", and the rows of those, "(4) iron on it: 40%
+    off"; only numbers in brackets that open a row below another one that has them.
+    """
+    rows = text.split("\n")
+    opened = {at: found[1] for at, row in enumerate(rows) if (found := NOTE.match(row)) is not None}
+    marked = {one for at, row in enumerate(rows) if at not in opened for one in MARK.findall(row)}
+    notes = frozenset(at for at, mark in opened.items() if mark in marked)
+    if not notes:
+        return text, notes
+    kept = {opened[at] for at in notes}
+
+    def plain(found: re.Match[str]) -> str:
+        return " " * len(found[0]) if found[1] in kept else found[0]
+
+    return "\n".join(row if at in notes else MARK.sub(plain, row) for at, row in enumerate(rows)), notes
 
 
 def is_aside(row: Sequence[Token], hearing: Hearing, lexicon: Lexicon, *, dated: bool) -> bool:

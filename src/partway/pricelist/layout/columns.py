@@ -11,9 +11,15 @@ from partway.spoken.tongue import Tongue
 
 CELLS = re.compile(r"[|\t]|(?: {2,})(?=\S)")
 WORDS = re.compile(r"[^\W_]+|[+\-±Δ%]")
+FORMER = re.compile(r"(?<![\w.,])[$£€]?(?:[0-9]+[.,]?[0-9]*|[.,][0-9]+) ?[c¢p]? ?(?:-+>|=>|→)(?= ?[$£€]?[.,]?[0-9])")
 LEAST = 2  # cells of a table
 ARROWS = frozenset(["", "▲", "▼", "△", "▽", "↑", "↓", "-", "=", "–"])  # a last cell that only says which way it went
 COMMAS = re.compile(r"^[^,\n]*[^\W\d][^,\n]*(?:,(?! )[^,\n]*){2,}$")  # name,unit,price
+
+
+def without_former(text: str) -> str:
+    """The text with spaces for a price that an arrow leads away from, "1.10 -> 1.15"."""
+    return FORMER.sub(lambda found: " " * len(found[0]), text)
 
 
 def with_cells(text: str) -> str:

@@ -54,7 +54,7 @@ def without_talk(item: Item, lexicon: Lexicon) -> Item:
         for talk, name in ((before, behind), (behind, before)):
             if talk and name and not lexicon.knows(talk) and lexicon.match(name)[1]:
                 cuts = tuple(cut - gap for cut in item.cuts if cut > gap) if name is behind else item.cuts
-                return replace(item, words=name, cuts=cuts, gaps=())
+                return replace(item, words=name, cuts=cuts, gaps=(), left=(*item.left, *talk))
     return item
 
 
@@ -77,13 +77,15 @@ def _trailing(items: list[Item], lexicon: Lexicon) -> list[Item]:
             found[-1] = replace(before, words=(*before.words, *item.words), exact="", end=item.end)
             continue
         if item.bare and not lexicon.knows(before.words) and lexicon.match(item.words)[1]:
-            found[-1] = replace(before, words=item.words, exact=item.exact, gaps=(), cuts=(), end=item.end)
+            left = (*before.left, *before.words, *item.left)
+            found[-1] = replace(before, words=item.words, exact=item.exact, gaps=(), cuts=(), end=item.end, left=left)
             continue  # "today's numbers 4.60 bare bright"
         moved = _moved(before, item, lexicon)
         if moved is not None:
             found[-1:] = moved
         elif item.prices and not item.refuses and not lexicon.match(item.words)[0]:
-            found[-1] = replace(before, prices=(*before.prices, *item.prices), end=item.end, sure=False)
+            both, left = (*before.prices, *item.prices), (*before.left, *item.words, *item.left)
+            found[-1] = replace(before, prices=both, end=item.end, sure=False, left=left)
         else:
             found.append(item)
     return found
@@ -114,7 +116,7 @@ def _celled(items: list[Item], lexicon: Lexicon) -> list[Item]:
         if lexicon.surely(words) or not _grade(item, lexicon):
             found[-1] = replace(item, words=words, exact="", cuts=(), start=before.start, cell=before.cell)
         else:
-            found[-1] = replace(item, cell=before.cell)
+            found[-1] = replace(item, cell=before.cell, left=(*before.left, *before.words, *item.left))
     return found
 
 
@@ -156,6 +158,9 @@ def _apart(item: Item, lexicon: Lexicon) -> Iterator[Item]:
         yield item  # "alu/cu radiators" are one thing
         return
     parts = list(_parts(item, lexicon))
+    if item.refuses and not item.prices and len(parts) > 1:  # "propane cylinders or tires"
+        parts = [part for part in parts if not lexicon.untraded(part)] or parts
+        item = replace(item, words=parts[0], cuts=()) if len(parts) == 1 else item
     refused = meant("refused") if item.refuses else {}  # "fridges and gas bottles we do not accept"
     sure = [lexicon.surely(part) or refused.get(frozenset(plain_words(part)), "") for part in parts]
     grades = _in_one_family(sure, parts, item, lexicon)

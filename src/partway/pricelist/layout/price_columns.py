@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 
 from partway.pricelist.layout.side_by_side import Part, cells_of
 
@@ -13,7 +14,10 @@ FOR = r"(?:(?:qty|quantity|lots?(?: of)?|weight) ?)?"
 LOTS = (  # what heads a column of prices for lots; without `first` they begin with nothing
     re.compile(rf"{FOR}(?:under|below|less than|up to|<|to) ?[0-9][0-9,]*{UNIT}", re.IGNORECASE),
     re.compile(rf"{FOR}{NUMERAL} ?(?:lbs?|kgs?)? ?(?:-|–|to) ?[0-9][0-9,]*{UNIT}", re.IGNORECASE),
-    re.compile(rf"{FOR}{NUMERAL}{UNIT} ?(?:\+|and (?:up|over|more|above)|or more|plus|up)", re.IGNORECASE),
+    re.compile(
+        rf"{FOR}{NUMERAL}{UNIT} ?(?:\+(?: ?(?:lbs?|kgs?)\.?)?|and (?:up|over|more|above)|or more|plus|up)",
+        re.IGNORECASE,
+    ),
     re.compile(rf"{FOR}(?:over|above|from|more than|at least|>=?|≥) ?{NUMERAL}{UNIT} ?\+?", re.IGNORECASE),
 )
 PRICE = r"[$£€]?[0-9]*[.,]?[0-9]+ ?[c¢p]?|call|ask|-+"
@@ -38,6 +42,17 @@ def tiers_in_words(text: str) -> str:
             said = _in_words(row, lots)
             rows[at], lots = (said, lots) if said is not None else (row, lots if len(cells) == 1 else ())
     return "\n".join(rows)
+
+
+def column_names(text: str) -> tuple[str, ...]:
+    """What heads the columns of prices of a table, "Material | Trade | Retail"; nothing where no row does."""
+    rows = [[cell.strip() for _, cell in cells_of(row)] for row in text.split("\n")]
+    for above, below in pairwise(rows):
+        prices = sum(re.fullmatch(PRICE, cell, re.IGNORECASE) is not None for cell in below[1:])
+        words = not any(char.isdigit() for cell in above for char in cell)
+        if prices >= LEAST and prices == len(below) - 1 and words and len(above) in {prices, prices + 1}:
+            return tuple(above[-prices:])
+    return ()
 
 
 def minimums_in_words(text: str) -> str:

@@ -82,6 +82,12 @@ def _of_one_family(row: Sequence[Item], lexicon: Lexicon) -> list[Item]:
     return [item if item.exact else told(item) for item in row]
 
 
+def _more_than_clean(words: Sequence[str]) -> Sequence[str]:
+    """What words behind a name say besides what is not on the thing: nothing of "no paint"."""
+    clean = words[0] in english().without
+    return [word for word in words[2:] if word not in english().fittings] if clean else words
+
+
 def _merged(before: Item, item: Item, lexicon: Lexicon) -> Item | None:
     """Both as one, where the second only describes the first, or where only both together are a name."""
     if item.exact or not item.words:
@@ -98,6 +104,7 @@ def _merged(before: Item, item: Item, lexicon: Lexicon) -> Item | None:
             cuts=before.cuts,
             gaps=(),
             fresh=before.fresh,
+            left=(*before.left, *_more_than_clean(item.words), *item.left),
         )
     if before.exact:
         return None

@@ -55,7 +55,7 @@ def _stops(tokens: Sequence[Token], at: int, lexicon: Lexicon, text: str) -> boo
     if token.text != "." or before.kind in {"number", "grade"} or before.text in {")", "%"}:
         return True
     tongue = english()
-    if before.text in UNITS and at + 1 < len(tokens) and BEGINS.match(text, tokens[at + 1].start):
+    if before.text in {*UNITS, *tongue.tons} and at + 1 < len(tokens) and BEGINS.match(text, tokens[at + 1].start):
         return True  # "20 lb. We"
     if before.text in tongue.hundredths and at > 1 and tokens[at - 2].kind == "number":
         return True  # "32c. Sealed units 18c"

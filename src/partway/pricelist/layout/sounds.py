@@ -100,7 +100,7 @@ def former_end(tokens: Sequence[Token], at: int, hearing: Hearing) -> int | None
         return signed
     moved = _moved_at(tokens, at, hearing)
     if moved is None or moved[1] is None:
-        return None
+        return _come_from(tokens, at, hearing)
     end = moved[1]
     comma = tokens[end - 1].text == ","
     behind = phrase_end(tokens, end, hearing.tongue.now) or end
@@ -109,6 +109,14 @@ def former_end(tokens: Sequence[Token], at: int, hearing: Hearing) -> int | None
     if unit_name_at(tokens, end, hearing) is not None:
         return None  # "up 500 lb" is no change of a price
     return end - 1 if comma else end
+
+
+def _come_from(tokens: Sequence[Token], at: int, hearing: Hearing) -> int | None:
+    """Behind the amount that a price came from, "55c from 60c", where nothing but that follows."""
+    start = phrase_end(tokens, at, hearing.tongue.from_money)
+    found = money_at(tokens, start, hearing) if start is not None else None
+    ends = found is not None and (found[1] >= len(tokens) or tokens[found[1]].kind == "break")
+    return found[1] if found is not None and ends and found[0].style == "exact" else None
 
 
 def _signed_end(tokens: Sequence[Token], at: int, hearing: Hearing) -> int | None:

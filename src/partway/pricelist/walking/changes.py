@@ -56,6 +56,8 @@ class ChangeWalk(Walk):
             end, self.item = they, replace(self.item, payer_known=True)
         if end is None:
             return False
+        if self.tokens[self.at].among(self.hearing.tongue.tails):
+            self.leave(tuple(token.text for token in self.tokens[self.at + 1 : end]))
         if self.last == "name":
             self.item = replace(self.item, gaps=(*self.item.gaps, len(self.item.words)))
         self.at = end

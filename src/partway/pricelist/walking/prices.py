@@ -80,6 +80,7 @@ class PriceWalk(RefusalWalk):
         if not self._followed_by_name(self._next_price(self.at + 1)):
             return False
         if self.item.words and not self.sheet.lexicon.match(self.item.words)[1]:
+            self.leave(self.item.words)
             self.item = replace(self.item, words=(), cuts=(), gaps=())
         self.last = "name"
         return True

@@ -56,7 +56,7 @@ class RefusalWalk(ChangeWalk):
         lexicon = self.sheet.lexicon
         talk = self.item.named and not (self.item.prices or self.item.exact) and not lexicon.knows(self.item.words)
         if talk and not lexicon.untraded(self.item.words) and not self.ends(end) and end > self.at + 1:
-            self.item = Item()
+            self.item = Item(left=self.item.words)
 
     def _without_fitting(self, at: int) -> bool:
         """Whether "no" is of one word, and no more, that names what may be on another thing or in it."""
@@ -78,7 +78,8 @@ class RefusalWalk(ChangeWalk):
         """Takes "free" at the end of what is said about a grade; "PCB free" is a name."""
         end = phrase_end(self.tokens, self.at, self.hearing.tongue.free)
         if end is not None and word_at(self.tokens, end) == ":" and not self.sheet.lexicon.knows(self.item.words):
-            self.item = replace(Item(), start=self.item.start, row=self.row, fresh=self.fresh)  # "free of charge: oil"
+            before = self.item  # "free of charge: oil"
+            self.item = replace(Item(), start=before.start, row=self.row, fresh=self.fresh, left=before.words)
             said = replace(self.item, prices=(Heard((Decimal(0),)),), sure=True, shared="after")
             return self.take(end + 1, said, "")
         if end is None or not self.ends(end) or not self.item.named or self.item.prices:

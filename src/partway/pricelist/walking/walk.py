@@ -30,8 +30,10 @@ Last = Literal["", "name", "price", "refusal", "lot"]
 class Walk:
     """A place among the tokens, with the item that is being put together there."""
 
-    def __init__(self, tokens: Sequence[Token], sheet: ListSheet, dated: frozenset[int]) -> None:
-        self.tokens, self.sheet, self.hearing, self.dated = tokens, sheet, sheet.hearing, dated
+    def __init__(
+        self, tokens: Sequence[Token], sheet: ListSheet, dated: frozenset[int], notes: frozenset[int] = frozenset()
+    ) -> None:
+        self.tokens, self.sheet, self.hearing, self.dated, self.notes = tokens, sheet, sheet.hearing, dated, notes
         self.done: list[Item] = []
         self.item = Item()
         self.last: Last = ""
@@ -54,6 +56,10 @@ class Walk:
     def read_heading(self) -> None:
         """A row that only heads a list says what prices below are per, and is nothing else."""
         row = row_at(self.tokens, self.at)
+        if row and self.row in self.notes:
+            words = tuple(one.text for one in row if one.kind == "word")
+            self.take(self.at + len(row), replace(self.item, words=words, note=True), "name")
+            return
         if is_aside(row, self.hearing, self.sheet.lexicon, dated=self.row in self.dated):
             self.take(self.at + len(row), replace(self.item, words=(row[0].text,)), "name")
         found = heading_at(self.tokens, self.at, self.hearing) or said_over_at(
@@ -93,7 +99,7 @@ class Walk:
         if self.item.end:
             item = headed_as(self.item, self.head)
             if self.over is not None and item.bare:
-                item = replace(item, over=self.over.says)
+                item = replace(item, over=self.over.says, left=())
             together = joined(self.done[-1], item) if self.done and self.fresh else None
             if together is None:
                 self.done.append(item)
@@ -101,6 +107,10 @@ class Walk:
                 self.done[-1:] = together
             self.fresh = False
         self.item, self.last, self.pays, self.behind = Item(), "", False, False
+
+    def leave(self, words: tuple[str, ...]) -> None:
+        """Puts words aside that a rule has no use for; whether they say something of the price is looked at last."""
+        self.item = replace(self.item, left=(*self.item.left, *words))
 
     def ends(self, at: int) -> bool:
         """Whether nothing more stands before the next break."""
@@ -134,6 +144,9 @@ class Walk:
         lot = lot_at(self.tokens, self.at + 1, self.hearing)
         shut = next((n for n in range(self.at, len(self.tokens)) if self.tokens[n].text == ")"), None)
         if shut is not None and self._says_clean(shut):
+            said = self.tokens[self.at + 1 : shut]
+            known = self._also_called(said) or said[0].among(self.hearing.tongue.without)
+            self.leave(() if known else tuple(one.text for one in said))
             self.at = shut + 1
             return True
         if lot is None or not lot[0].units or shut is None or self.tokens[lot[1]].text == ")":
