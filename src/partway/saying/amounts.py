@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -23,6 +24,7 @@ from partway.spoken import (
 )
 from partway.spoken.moments import time_at
 
+GRAMS = re.compile("[1-9][0-9]{2}")
 LONGEST = 10  # words of one amount
 COUNT_MOST = 100_000
 MARKS = frozenset("$€£¥₹.½¼¾⅓⅔⅛⅜⅝⅞")
@@ -92,6 +94,8 @@ def _number(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
 
 def _mass(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
     said = mass_at(tokens, 0, ear.hearing)
+    if said is not None and said.units == ("kg",) and GRAMS.fullmatch(" ".join(t.text for t in tokens[said.end :])):
+        return _mass([*tokens, *tokens_of("g")], ear)  # "7 kg 350"
     if said is None or said.end != len(tokens):
         return None
     texts = [f"{plain_text(n)} {unit}".strip() for n in said.amounts for unit in said.units or ("",)]

@@ -13,6 +13,7 @@ from partway.saying.tokens import SaidWord, said_words
 
 ELEMENT = re.compile(r"\[(?P<maybe>[^\]]+)\]|\{(?P<slot>[a-z_]+!?)\}|<(?P<set>[a-z_]+)>|(?P<word>[^\s\[\]{}<>]+)")
 
+Phrases = Mapping[str, tuple[tuple[str, ...], ...]]  # by their first word, the longest first
 Filled = tuple[tuple[str, int, int], ...]  # slot, and which words fill it
 Ends = Callable[[str, int], Iterator[int]]  # where a slot that begins at a word may end
 
@@ -55,6 +56,21 @@ class ActPattern:
         return frozenset(phrase[0] for phrase in first.words)
 
 
+@dataclass(frozen=True)
+class ActFrame:
+    """An act with the verbs that say it and what has to be there; `may` be there what more is said of it.
+
+    `bare`: it may be said without a verb.
+    """
+
+    does: str
+    verbs: frozenset[tuple[str, ...]]
+    needs: tuple[str, ...]
+    may: tuple[str, ...] = ()
+    bare: bool = False
+    fixed: tuple[tuple[str, str], ...] = ()
+
+
 def pattern_of(text: str, row: Mapping[str, Any], sets: Mapping[str, object]) -> ActPattern:
     """Read one line of the lexicon, of a row that says what its lines do. Raises BadCatalogue."""
     fixed, of = dict(row.get("with", {})), tuple(row.get("of", ()))
@@ -72,7 +88,7 @@ def _pieces(text: str, sets: Mapping[str, object]) -> tuple[PatternPiece, ...]:
         elif match["set"]:
             found.append(PatternPiece(words=set_phrases(match["set"], sets)))
         else:
-            found.append(PatternPiece(words=tuple(_spelt(match["word"].split("|")))))
+            found.append(PatternPiece(words=tuple(spelt(match["word"].split("|")))))
     return tuple(found)
 
 
@@ -81,13 +97,21 @@ def set_phrases(name: str, sets: Mapping[str, object]) -> tuple[tuple[str, ...],
     said = sets.get(name)
     if not isinstance(said, list):
         raise BadCatalogue(f"<{name}>", f"one of {', '.join(sets)}", "lexicon of acts")
-    return tuple(sorted(_spelt(map(str, said)), key=lambda words: -len(words)))
+    return tuple(sorted(spelt(map(str, said)), key=lambda words: -len(words)))
 
 
-def _spelt(phrases: Iterable[str]) -> Iterator[tuple[str, ...]]:
+def spelt(phrases: Iterable[str]) -> Iterator[tuple[str, ...]]:
     """Phrases in small pieces, also as thumbs type them: "dont" for "don't"."""
     for words in map(_said, phrases):
         yield from dict.fromkeys((words, tuple(word.replace("'", "") for word in words)))
+
+
+def by_first(phrases: Iterable[tuple[str, ...]]) -> Phrases:
+    """Phrases by their first word, the longest first."""
+    found: dict[str, set[tuple[str, ...]]] = {}
+    for phrase in phrases:
+        found.setdefault(phrase[0], set()).add(phrase)
+    return {word: tuple(sorted(some, key=len, reverse=True)) for word, some in found.items()}
 
 
 def _said(phrase: str) -> tuple[str, ...]:

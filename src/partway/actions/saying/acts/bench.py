@@ -15,19 +15,24 @@ from partway.actions.recording.questions import Asked
 from partway.actions.saying.acts.pieces import piece_meant, steps_meant
 from partway.actions.saying.meant import Meaning, whole
 from partway.actions.saying.steps import SayStep
+from partway.ledger.fold import standing
 from partway.saying.clauses import Clause, SaidSlot
 
 
 def tested(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Whether a find works, or two of them."""
-    named = [meaning.find(slot) for slot in clause.slots if slot.name == "find"]
+    named = [meaning.find(slot) for slot in clause.slots if slot.name == "find"] or [find_said(meaning, clause)]
     yield from (SayStep(finds.test, (find, clause.value("works"))) for find in dict.fromkeys(named))
 
 
 def weighed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find or a bin on the scale."""
-    mass, box = meaning.mass(slot_of(clause, "mass")), clause.slot("bin")
-    sort, name = ("bin", meaning.bin(box)) if box else meaning.thing(slot_of(clause, "thing"))
+    mass = meaning.mass(clause.slot("mass") or meaning.typed("mass", clause.said, "how much it weighs"))
+    box, thing = clause.slot("bin"), clause.slot("thing")
+    if thing is None and box is None:
+        sort, name = "find", find_said(meaning, clause)
+    else:
+        sort, name = ("bin", meaning.bin(box)) if box else meaning.thing(slot_of(clause, "thing"))
     yield SayStep(bins.recount if sort == "bin" else finds.weigh, (name, mass))
     for at, part in enumerate(clause.all("also"), 1):
         mg = meaning.mass(slot_of(part, "mass"), f"mass-{at}")
@@ -36,7 +41,7 @@ def weighed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
 
 def opened(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find opened: minutes, pieces with their masses, what is left."""
-    find = meaning.find(slot_of(clause, "find"))
+    find = find_said(meaning, clause)
     if clause.value("unsure"):
         meaning.sure(clause.said, "opened", "it was opened")
     pieces = tuple(_piece(meaning, find, part, at) for at, part in enumerate(clause.all("piece"), 1))
@@ -62,7 +67,7 @@ def _piece(meaning: Meaning, find: str, part: Clause, at: int) -> PieceGiven:
 
 def sold(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find or a piece of it sold by the unit."""
-    find, count = meaning.find(slot_of(clause, "find")), whole([clause.slot("count")], 1)
+    find, count = find_said(meaning, clause), whole([clause.slot("count")], 1)
     each = _each(meaning, clause, count)
     named: dict[str, Any] = {"count": count, "what": _what(meaning, find, clause)}
     for name in ("postage", "fee"):
@@ -77,7 +82,7 @@ def sold(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
 
 def listed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find or a piece of it put on offer."""
-    find, count = meaning.find(slot_of(clause, "find")), whole([clause.slot("count")], 1)
+    find, count = find_said(meaning, clause), whole([clause.slot("count")], 1)
     where = clause.part("on")
     named: dict[str, Any] = {"count": count, "what": _what(meaning, find, clause)}
     named["where"] = slot_of(where, "text").said if where else ""
@@ -88,12 +93,12 @@ def listed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
 
 def discarded(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find given up."""
-    yield SayStep(selling.discard, (meaning.find(slot_of(clause, "find")),))
+    yield SayStep(selling.discard, (find_said(meaning, clause),))
 
 
 def _each(meaning: Meaning, clause: Clause, count: int) -> Decimal:
     """The price of one; of several it is asked whether it was that, or of all."""
-    money = meaning.money(slot_of(clause, "money"))
+    money = meaning.money(clause.slot("money") or meaning.typed("money", clause.said, "for how much"))
     if count == 1 or clause.part("each"):
         return money
     share = money / count
@@ -108,6 +113,15 @@ def _each(meaning: Meaning, clause: Clause, count: int) -> Decimal:
 def _what(meaning: Meaning, find: str, clause: Clause) -> str:
     piece = clause.slot("piece")
     return piece_meant(meaning, find, piece, 0, 1, 1) if piece else ""
+
+
+def find_said(meaning: Meaning, clause: Clause) -> str:
+    """The find that an act is of; where none was said, the last ones found are offered."""
+    slot = clause.slot("find")
+    if slot is not None:
+        return meaning.find(slot)
+    last = sorted(standing.finds(meaning.book).values(), key=lambda now: (now.found, now.id), reverse=True)
+    return meaning.which("find", clause.said, [now.id for now in last], meaning.names.called.find)
 
 
 def slot_of(clause: Clause, name: str) -> SaidSlot:

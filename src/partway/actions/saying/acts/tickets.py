@@ -12,7 +12,7 @@ from partway.actions.haul.tickets import LineGiven, ticket
 from partway.actions.recording.context import Context, Recorded
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.acts.bench import slot_of
-from partway.actions.saying.acts.trade import answered
+from partway.actions.saying.acts.trade import answered, buyer_said
 from partway.actions.saying.meant import Meaning
 from partway.actions.saying.steps import SayStep
 from partway.errors import Refused
@@ -31,7 +31,7 @@ OWN = (("yard", "what the yard says came out of my bin"), ("all", "all that was 
 
 def ticketed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A ticket with its lines, its total and what it takes off."""
-    buyer = meaning.buyer(slot_of(clause, "buyer"))
+    buyer = _ticket_buyer(meaning, clause)
     parts = list(enumerate(clause.all("line"), 1))
     priced = {at: _priced(meaning, buyer, part, at) for at, part in parts if part.slot("price")}
     named: dict[str, Any] = {}
@@ -45,6 +45,15 @@ def ticketed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     left = _left(meaning, buyer, named["total"], less) - made if bare == 1 and "total" in named else Decimal(0)
     lines = tuple(priced.get(at) or _unpriced(meaning, buyer, part, at, left) for at, part in parts)
     yield TicketStep(ticket, (buyer, lines), named)
+
+
+def _ticket_buyer(meaning: Meaning, clause: Clause) -> str:
+    """The buyer whose ticket it is; where none was said, the one that an open haul goes to, or it is asked."""
+    stops = [buyer for haul in trading.hauls(meaning.book).values() if not haul.back for buyer in haul.stops]
+    if clause.slot("buyer") is None and len(set(stops)) == 1:
+        meaning.doubts.append(f"{meaning.names.called.buyer(stops[0])}, where the haul under way goes")
+        return stops[0]
+    return buyer_said(meaning, clause)
 
 
 def _left(meaning: Meaning, buyer: str, total: Decimal, less: Sequence[tuple[str, Decimal]]) -> Decimal:

@@ -1,0 +1,122 @@
+"""A part of a sentence read in whatever order its words stand: an act by its verb or by what is there.
+
+Each amount and each name fills one place of the act, and none is left; words that are known to say nothing are passed
+over, others are named. So read, it is never recorded before somebody has agreed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from partway.saying.chunks import OTHER, STATE, VERB, Chunks, SaidChunk
+from partway.saying.clauses import Clause, SaidSlot
+from partway.saying.patterns import ActFrame
+
+LOOSE = "loose"
+OTHERS_MOST = 6  # words passed over
+WAYS_MOST = 2
+LACKING, MANY = "?", "+"  # behind a need: it may be lacking and is asked for; there may be several
+MARKS = "?+!"
+
+MadeSlot = Callable[[str, int, int], SaidSlot]
+Filling = tuple[tuple[str, SaidChunk], ...]
+
+
+@dataclass
+class Framed:
+    """Reads some words of a text by the frames there are."""
+
+    frames: Sequence[ActFrame]
+    chunks: Chunks
+    made: MadeSlot
+    said: Callable[[int, int], str]
+
+    def read(self, start: int, end: int) -> tuple[float, Clause] | None:
+        """What the words may say, as a clause with its ways, and what it costs to believe it."""
+        chunks = self.chunks.between(start, end)
+        if chunks is None:
+            return None
+        others = [one for one in chunks if OTHER in one.sorts]
+        if len(others) > OTHERS_MOST or not any(one.content for one in chunks):
+            return None
+        found = sorted(self._ways(chunks), key=lambda way: way[0])
+        if not found:
+            return None
+        best = found[0][0]
+        ways = tuple(clause for cost, clause in found if cost < best + 1.0)[:WAYS_MOST]
+        passed = ", ".join(self.said(*run) for run in _runs(others))
+        return best + 0.7 * len(others), Clause(LOOSE, (), (("passed", passed),), self.said(start, end), ways=ways)
+
+    def _ways(self, chunks: Sequence[SaidChunk]) -> Iterator[tuple[float, Clause]]:
+        spoken = {self._words(one) for one in chunks if VERB in one.sorts}
+        for frame in self.frames:
+            own = spoken & frame.verbs
+            if not (own or frame.bare):
+                continue
+            filled = next(_fillings(frame, [one for one in chunks if one.content], ()), None)
+            if filled is not None:
+                yield self._cost(frame, filled, bool(own), spoken - frame.verbs), self._clause(frame, filled, chunks)
+
+    def _words(self, chunk: SaidChunk) -> tuple[str, ...]:
+        return tuple(word.text for word in self.chunks.slots.words[chunk.start : chunk.end])
+
+    def _cost(self, frame: ActFrame, filled: Filling, own: bool, other: set[tuple[str, ...]]) -> float:
+        there = {slot for slot, _ in filled}
+        lacking = sum(need.rstrip(MARKS) not in there for need in frame.needs)
+        return 2.0 + 1.5 * lacking + (0.0 if own else 1.0) + 0.5 * len(other)
+
+    def _clause(self, frame: ActFrame, filled: Filling, chunks: Sequence[SaidChunk]) -> Clause:
+        rows: list[list[SaidSlot]] = [[]]
+        fixed = dict(frame.fixed)
+        many = {need.rstrip(MARKS) for need in frame.needs if need.endswith(MANY)}
+        for slot, chunk in filled:
+            if slot == STATE:
+                fixed["works"] = "no" if self._words(chunk) in self.chunks.slots.lexicon.dead else "yes"
+                continue
+            if slot in many and any(one.name == slot for one in rows[-1]):
+                rows.append([])
+            count = _before(chunks, chunk, "count") if slot in many else None
+            if count is not None:
+                rows[-1].append(self.made("count", count.start, count.end))
+            rows[-1].append(self.made(slot, chunk.start, chunk.end))
+        said = self.said(chunks[0].start, chunks[-1].end)
+        head = Clause(frame.does, tuple(rows[0]), tuple(fixed.items()), said)
+        parts = [Clause("more", tuple(row), (), said) for row in rows[1:]]
+        if many and "works" in fixed:
+            parts.append(Clause("works", (), (("works", fixed["works"]), ("of", "all")), said))
+        return replace(head, parts=tuple(parts))
+
+
+def _fillings(frame: ActFrame, chunks: Sequence[SaidChunk], filled: Filling) -> Iterator[Filling]:
+    """Each way in which every chunk fills a place and no place that is needed stays empty."""
+    if not chunks:
+        there = {slot for slot, _ in filled}
+        if all(need.endswith(LACKING) or need.rstrip(MARKS) in there for need in frame.needs):
+            yield filled
+        return
+    first, rest = chunks[0], chunks[1:]
+    taken = {slot for slot, _ in filled}
+    for place in (*frame.needs, *frame.may):
+        slot = place.rstrip(LACKING + MANY)
+        fits = slot in first.sorts and (slot.rstrip(MARKS) not in taken or place.endswith(MANY))
+        if fits:
+            yield from _fillings(frame, rest, (*filled, (slot.rstrip(MARKS), first)))
+    many = [need.rstrip(MANY) for need in frame.needs if need.endswith(MANY)]
+    if many and "count" in first.sorts and rest and rest[0].start == first.end and many[0] in rest[0].sorts:
+        yield from _fillings(frame, rest, filled)  # how many of what comes next
+
+
+def _before(chunks: Sequence[SaidChunk], chunk: SaidChunk, sort: str) -> SaidChunk | None:
+    return next((one for one in chunks if one.end == chunk.start and sort in one.sorts), None)
+
+
+def _runs(chunks: Sequence[SaidChunk]) -> Iterator[tuple[int, int]]:
+    """Rows of chunks that stand side by side, as where they begin and end."""
+    at = 0
+    while at < len(chunks):
+        last = at
+        while last + 1 < len(chunks) and chunks[last + 1].start == chunks[last].end:
+            last += 1
+        yield chunks[at].start, chunks[last].end
+        at = last + 1
