@@ -24,7 +24,8 @@ from partway.spoken import (
 )
 from partway.spoken.moments import time_at
 
-GRAMS = re.compile("[1-9][0-9]{2}")
+SMALL = re.compile("[0-9]|1[0-5]|" + "|".join("one two three four five six seven eight nine ten eleven twelve".split()))
+SMALLER = {"kg": ("g", re.compile("[1-9][0-9]{2}")), "lb": ("oz", SMALL)}  # "7 kg 350", "3 lb 2"
 LONGEST = 10  # words of one amount
 COUNT_MOST = 100_000
 MARKS = frozenset("$€£¥₹.½¼¾⅓⅔⅛⅜⅝⅞")
@@ -94,8 +95,10 @@ def _number(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
 
 def _mass(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
     said = mass_at(tokens, 0, ear.hearing)
-    if said is not None and said.units == ("kg",) and GRAMS.fullmatch(" ".join(t.text for t in tokens[said.end :])):
-        return _mass([*tokens, *tokens_of("g")], ear)  # "7 kg 350"
+    rest = tokens[said.end :] if said is not None and len(said.units) == 1 else ()
+    unit, small = SMALLER.get(said.units[0], ("", SMALL)) if said is not None and rest else ("", SMALL)
+    if unit and small.fullmatch(" ".join(token.text for token in rest)):
+        return _mass([*tokens, *tokens_of(unit)], ear)
     if said is None or said.end != len(tokens):
         return None
     texts = [f"{plain_text(n)} {unit}".strip() for n in said.amounts for unit in said.units or ("",)]

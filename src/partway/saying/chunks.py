@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from partway.saying.patterns import Phrases
-from partway.saying.slots import SURE, SlotEnds
+from partway.saying.slots import SHORT, SURE, SlotEnds
 
 AMOUNTS = ("cash", "money", "mass!", "mass", "minutes", "span", "km", "day", "count")
-NAMES = ("find!", "kind!", "bin!", "grade!", "buyer!", "thing", "activity", "known_spending")
+NAMES = ("find!", "kind!", "bin!", "grade!", "buyer!", "thing!", "activity", "known_spending")
 STATE, VERB, BOX, IDLE, OTHER = "state", "verb", "box", "idle", "other"
 
 
@@ -50,6 +50,17 @@ class Chunks:
             at = chunk.end
         return found
 
+    def names(self, start: int, end: int) -> Sequence[SaidChunk]:
+        """Only what is named among some words, whatever else they say."""
+        found: list[SaidChunk] = []
+        at = start
+        while at < end:
+            chunk = None if self.slots.parts_here(at) else self._chunk(at)
+            if chunk is not None and chunk.end <= end:
+                found.append(chunk)
+            at = chunk.end if chunk is not None else at + 1
+        return found
+
     def _chunk(self, at: int) -> SaidChunk | None:
         if at not in self._at:
             self._at[at] = self._longest(at)
@@ -60,10 +71,9 @@ class Chunks:
         lexicon = self.slots.lexicon
         ends: dict[int, set[str]] = {}
         for sort in (*AMOUNTS, *NAMES):
-            if sort in lexicon.tables or sort not in NAMES or not self._empty(at):
-                stop = next(self.slots.of(sort, at), None)
-                if stop is not None:
-                    ends.setdefault(stop, set()).update({sort, sort.removesuffix(SURE)})
+            stop = next(self.slots.of(sort, at), None)
+            if stop is not None and not (sort in NAMES and len(self.slots.said(at, stop)) <= SHORT):
+                ends.setdefault(stop, set()).update({sort, sort.removesuffix(SURE)})
         for sort, phrases in ((STATE, lexicon.told), (VERB, self.verbs), (IDLE, lexicon.idle), (BOX, lexicon.boxes)):
             size = self.slots.longest(phrases, at)
             if size:
@@ -73,7 +83,3 @@ class Chunks:
             return None if telling else SaidChunk(frozenset({OTHER}), at, at + 1)
         stop = max(ends)
         return SaidChunk(frozenset(ends[stop]), at, stop)
-
-    def _empty(self, at: int) -> bool:
-        """Whether a word only holds a sentence together: no name begins with one."""
-        return bool(self.slots.longest(self.slots.lexicon.idle, at))

@@ -16,6 +16,7 @@ from partway.saying.patterns import ActFrame
 LOOSE = "loose"
 OTHERS_MOST = 6  # words passed over
 WAYS_MOST = 2
+ABOUT = ("buyer", "find", "bin")  # of what a note may be
 LACKING, MANY = "?", "+"  # behind a need: it may be lacking and is asked for; there may be several
 MARKS = "?+!"
 
@@ -31,22 +32,35 @@ class Framed:
     chunks: Chunks
     made: MadeSlot
     said: Callable[[int, int], str]
+    whole: range = range(0)
 
     def read(self, start: int, end: int) -> tuple[float, Clause] | None:
         """What the words may say, as a clause with its ways, and what it costs to believe it."""
+        self.whole = range(start, end)
         chunks = self.chunks.between(start, end)
         if chunks is None:
-            return None
+            return self.noted(self.chunks.names(start, end))
         others = [one for one in chunks if OTHER in one.sorts]
         if len(others) > OTHERS_MOST or not any(one.content for one in chunks):
             return None
         found = sorted(self._ways(chunks), key=lambda way: way[0])
         if not found:
-            return None
+            return self.noted(chunks)
         best = found[0][0]
         ways = tuple(clause for cost, clause in found if cost < best + 1.0)[:WAYS_MOST]
         passed = ", ".join(self.said(*run) for run in _runs(others))
         return best + 0.7 * len(others), Clause(LOOSE, (), (("passed", passed),), self.said(start, end), ways=ways)
+
+    def noted(self, chunks: Sequence[SaidChunk]) -> tuple[float, Clause] | None:
+        """A note about the one thing that is named, where the words say no act."""
+        named = [(sort, one) for one in chunks for sort in ABOUT if f"{sort}!" in one.sorts]
+        asking = self.chunks.slots.lexicon.asking
+        if len({one.start for _, one in named}) != 1 or any(word.text in asking for word in self.chunks.slots.words):
+            return None
+        (sort, one), start, end = named[0], self.whole.start, self.whole.stop
+        slots = (self.made(sort, one.start, one.end), self.made("sentence", start, end))
+        way = Clause("noted", slots, (), self.said(start, end))
+        return 3.0 + 0.9 * (end - start), Clause(LOOSE, (), (), way.said, ways=(way,))
 
     def _ways(self, chunks: Sequence[SaidChunk]) -> Iterator[tuple[float, Clause]]:
         spoken = {self._words(one) for one in chunks if VERB in one.sorts}

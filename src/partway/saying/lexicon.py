@@ -49,6 +49,7 @@ class SayLexicon:
     idle: Phrases = field(default_factory=dict)
     asides: Phrases = field(default_factory=dict)
     boxes: Phrases = field(default_factory=dict)
+    asking: frozenset[str] = frozenset()
 
     @cached_property
     def openings(self) -> Phrases:
@@ -142,6 +143,7 @@ def _read(rows: Mapping[str, object], language: str) -> SayLexicon:
         dead=frozenset(set_phrases(STATES[1], sets)),
         frames=tuple(_frame(row, sets) for row in _more(rows, "frame")),
         idle=by_first(_spoken(rows, "idle")),
+        asking=frozenset(_more(rows, "asking")),
         asides=by_first(_spoken(rows, "asides")),
         boxes=by_first(set_phrases("box", sets)) if "box" in sets else {},
         english={said: tuple(meant.split()) for said, meant in english.items()},

@@ -13,6 +13,8 @@ from partway.saying.tokens import SaidWord, said_words
 
 ELEMENT = re.compile(r"\[(?P<maybe>[^\]]+)\]|\{(?P<slot>[a-z_]+!?)\}|<(?P<set>[a-z_]+)>|(?P<word>[^\s\[\]{}<>]+)")
 
+SET = re.compile(r"<([a-z_]+)>")
+
 Phrases = Mapping[str, tuple[tuple[str, ...], ...]]  # by their first word, the longest first
 Filled = tuple[tuple[str, int, int], ...]  # slot, and which words fill it
 Ends = Callable[[str, int], Iterator[int]]  # where a slot that begins at a word may end
@@ -97,7 +99,18 @@ def set_phrases(name: str, sets: Mapping[str, object]) -> tuple[tuple[str, ...],
     said = sets.get(name)
     if not isinstance(said, list):
         raise BadCatalogue(f"<{name}>", f"one of {', '.join(sets)}", "lexicon of acts")
-    return tuple(sorted(spelt(map(str, said)), key=lambda words: -len(words)))
+    phrases = (one for phrase in said for one in _expanded(str(phrase), sets))
+    return tuple(sorted(dict.fromkeys(spelt(phrases)), key=lambda words: -len(words)))
+
+
+def _expanded(phrase: str, sets: Mapping[str, object]) -> Iterator[str]:
+    """A phrase with every phrase of the sets that are named in it."""
+    match = SET.search(phrase)
+    if match is None:
+        yield phrase
+        return
+    for words in set_phrases(match[1], sets):
+        yield from _expanded(f"{phrase[: match.start()]}{' '.join(words)}{phrase[match.end() :]}", sets)
 
 
 def spelt(phrases: Iterable[str]) -> Iterator[tuple[str, ...]]:

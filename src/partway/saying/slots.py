@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from partway.saying.amounts import LONGEST, READERS, Ear, amount, begins, begins_day, begins_minutes, begins_span
@@ -77,10 +77,11 @@ class SlotEnds:
         if self.words[at].text == ":":  # begins what is said of a name, and no name
             return
         stop = min(at + (TEXT_MOST if sort == FEE else NAME_MOST), self.broken_at(at))
-        ends = range(stop, at, -1)
+        ends: Sequence[int] = range(stop, at, -1)
         if sort == FEE and not begins(self.words[at].text):
             return
         called = WAITING if sure and sort == "find" else sort
+        ends = [end for end in ends if self.words[end - 1].text not in self.lexicon.joins]
         known = [end for end in ends if self.known(called, self.said(at, end))]
         yield from known
         guessing = self.lax and not sure and sort in GUESSED
@@ -119,13 +120,14 @@ class SlotEnds:
         joins = self.lexicon.joins  # no name ends in "and"
         plain = (e for e in ends if not self._numbers(at + 1, e) and self.words[e - 1].text not in joins)
         good = (e for e in plain if not self.tells(at, e))
-        yield from (e for e in good if slot != "bought" or not self._named(at, e))
+        hidden = {"bought": NAMED, "piece": ("buyer",)}.get(slot, ())
+        yield from (e for e in good if not hidden or not self._named(at, e, hidden))
 
-    def _named(self, at: int, end: int) -> bool:
+    def _named(self, at: int, end: int, sorts: Sequence[str] = NAMED) -> bool:
         """Whether something that is known has its name in a row of words, or is called by all of them."""
         rows = ((i, i + 1) for i in range(at, end))
         said = (one for row in (*rows, (at, end)) if len(one := self.said(*row)) > SHORT)
-        return any(self.known(sort, one) for one in said if one not in PRONOUNS for sort in NAMED)
+        return any(self.known(sort, one) for one in said if one not in PRONOUNS for sort in sorts)
 
     def says_nothing(self, at: int, end: int) -> bool:
         """Whether words say nothing here: no amount, no name, nothing by which it was otherwise."""

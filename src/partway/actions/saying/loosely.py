@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from partway.actions.books import notes
+from partway.actions.books.undoing import take_back_last
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.meant import Meaning
 from partway.actions.saying.remarks import LEAVE, WAYS
@@ -29,6 +30,7 @@ WORDS = {
     "hauled": "off on a haul",
     "takes": "what a buyer takes",
     "quoted": "a price",
+    "noted": "keep it as a note",
 }
 
 
@@ -53,8 +55,15 @@ def _told(way: Clause) -> str:
     """A way in few words: the act and what was said of it."""
     state = {"yes": "works", "no": "does not work"}.get(way.value("works"), "")
     rows = (way, *(part for part in way.parts if part.does == "more"))
+    if way.does == "noted":
+        return f"{WORDS[way.does]} about {way.slots[0].said}"
     said = [" ".join(slot.said for slot in row.slots) for row in rows]
     return f"{WORDS.get(way.does, way.does)}: {', '.join([*said, *([state] if state else [])])}"
+
+
+def undone(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
+    """What was saved last by the same person on the same device."""
+    yield SayStep(take_back_last, ())
 
 
 def unclear(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:

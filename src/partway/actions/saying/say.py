@@ -13,7 +13,7 @@ from partway.actions.recording.describe import Say
 from partway.actions.recording.heard import hearing
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.acts import bench, binning, fees, finding, taken, tickets, trade
-from partway.actions.saying.loosely import chosen, unclear
+from partway.actions.saying.loosely import chosen, unclear, undone
 from partway.actions.saying.meant import Meaning
 from partway.actions.saying.remarks import noted_beside, remarks_kept
 from partway.actions.saying.results import SayLine, SayReading, SayResult
@@ -30,6 +30,7 @@ from partway.reports.called import Called
 from partway.saying.amounts import Ear
 from partway.saying.attempts import UNCLEAR
 from partway.saying.clauses import Clause
+from partway.saying.corrections import UNDO
 from partway.saying.gaps import PASSED
 from partway.saying.grammar import clauses_of
 from partway.saying.lexicon import DEFAULT, LANGUAGE, lexicon_named
@@ -59,6 +60,7 @@ ACTS: dict[str, Callable[[Meaning, Clause], Iterator[SayStep]]] = {
     "binned": binning.binned,
     "noted": bench.note_down,
     UNCLEAR: unclear,
+    UNDO: undone,
 }
 
 

@@ -41,9 +41,12 @@ def weighed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
 
 def opened(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find opened: minutes, pieces with their masses, what is left."""
-    find = find_said(meaning, clause)
     if clause.value("unsure"):
         meaning.sure(clause.said, "opened", "it was opened")
+    find, *also = [meaning.find(slot) for slot in clause.slots if slot.name == "find"] or [find_said(meaning, clause)]
+    if also:
+        yield from _opened_both(meaning, clause, (find, *also))
+        return
     pieces = tuple(_piece(meaning, find, part, at) for at, part in enumerate(clause.all("piece"), 1))
     rest = clause.part("rest")
     named: dict[str, Any] = {"minutes": minutes_said(meaning, clause) or 0}
@@ -59,17 +62,32 @@ def opened(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     yield SayStep(opening.open_up, (find, pieces), named)
 
 
+def _opened_both(meaning: Meaning, clause: Clause, both: tuple[str, ...]) -> Iterator[SayStep]:
+    """Two finds opened in one go: the minutes are of both, as much for each."""
+    minutes = minutes_said(meaning, clause) or 0
+    if minutes:
+        meaning.sure(f"{minutes} minutes for {len(both)}", "minutes-each", f"it is {minutes} minutes for all of them, as many for each")
+    for at, find in enumerate(both):
+        share = minutes * (at + 1) // len(both) - minutes * at // len(both)
+        steps = steps_meant(meaning, find, f"op-{at + 1}")
+        yield SayStep(opening.open_up, (find, ()), {"minutes": share, "gap": "left", "operations": steps} if steps else {"minutes": share})
+
+
 def _piece(meaning: Meaning, find: str, part: Clause, at: int) -> PieceGiven:
     mass, count = slot_of(part, "mass"), whole([part.slot("count")], 1)
     mg = meaning.mass(mass, f"mass-{at}")
-    return PieceGiven(piece_meant(meaning, find, slot_of(part, "piece"), mg, count, at), mg, count)
+    box = part.slot("bin")
+    into = meaning.bin(replace(box, name=f"bin-{at}")) if box else ""
+    return PieceGiven(piece_meant(meaning, find, slot_of(part, "piece"), mg, count, at), mg, count, bin=into)
 
 
 def sold(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
-    """A find or a piece of it sold by the unit."""
-    find, count = find_said(meaning, clause), whole([clause.slot("count")], 1)
-    each = _each(meaning, clause, count)
-    named: dict[str, Any] = {"count": count, "what": _what(meaning, find, clause)}
+    """A find or a piece of it sold by the unit; "both" of two that are two finds is each of them."""
+    count = whole([clause.slot("count")], 1)
+    them = _several(meaning, clause, count)
+    find = them[0] if them else find_said(meaning, clause)
+    each = Decimal(0) if clause.value("free") else _each(meaning, clause, count)
+    named: dict[str, Any] = {"count": 1 if them else count, "what": _what(meaning, find, clause)}
     for name in ("postage", "fee"):
         if part := clause.part(name):
             named[name] = meaning.money(_renamed(slot_of(part, "money"), name), each * count)
@@ -77,7 +95,20 @@ def sold(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     if part := clause.part("mass"):
         named["mass"] = meaning.mass(slot_of(part, "mass"))
     meaning.doubts += [f"not kept: “{one.said}”" for name in ("whom", "on") for one in clause.all(name)]
+    if clause.value("free"):
+        meaning.doubts.append("left for nothing: recorded as sold at 0")
     yield SayStep(selling.sell, (find, each), named)
+    # what was paid to post or to sell them, and the minutes, are of all, and stand with the first
+    yield from (SayStep(selling.sell, (one, each), {"count": 1, "what": ""}) for one in them[1:])
+
+
+def _several(meaning: Meaning, clause: Clause, count: int) -> tuple[str, ...]:
+    """The finds of which so many were sold, where there are exactly as many, each one thing."""
+    slot = clause.slot("find")
+    if slot is None or count < 2 or clause.slot("piece"):
+        return ()
+    found, there = meaning.names.finds(slot.words), standing.finds(meaning.book)
+    return found if len(found) == count and all(there[one].count == 1 for one in found) else ()
 
 
 def listed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
@@ -103,6 +134,8 @@ def _each(meaning: Meaning, clause: Clause, count: int) -> Decimal:
         return money
     share = money / count
     even = share == round(share, 2)
+    if even and clause.part("all"):
+        return share
     choices = (("each", f"{money} for each"), *([("all", f"{money} for all, {share:f} each")] if even else []))
     answer = meaning.answers.get("each", "")
     if answer not in [key for key, _ in choices]:

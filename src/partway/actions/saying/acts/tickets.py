@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
+from partway.actions.bins import bins
 from partway.actions.buyers import price_lists
 from partway.actions.haul.tickets import LineGiven, ticket
 from partway.actions.recording.context import Context, Recorded
@@ -19,6 +20,7 @@ from partway.errors import Refused
 from partway.formulas.ticket_fees import quoted_for
 from partway.ledger import trading
 from partway.ledger.book import Book
+from partway.ledger.fold import standing
 from partway.ledger.fold.standing import settings
 from partway.pricelist.lines import EACH
 from partway.quantities import MG_PER_KG, kg_per, plain_text, shown
@@ -27,6 +29,8 @@ from partway.valuing.trips.ticket_sums import is_fee
 
 OWN_MASS = "own-mass"  # the hint of a line whose mass is not that of the bin
 OWN = (("yard", "what the yard says came out of my bin"), ("all", "all that was in my bin"))
+
+UNCOUNTED = ("uncounted", "it was in my bin and not counted yet: put the bin right first")
 
 
 def ticketed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
@@ -44,12 +48,13 @@ def ticketed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
         named["total"] = _total(meaning, made if not bare else Decimal(0), part)
     left = _left(meaning, buyer, named["total"], less) - made if bare == 1 and "total" in named else Decimal(0)
     lines = tuple(priced.get(at) or _unpriced(meaning, buyer, part, at, left) for at, part in parts)
+    yield from (step for line in lines for step in _counted(meaning, line))
     yield TicketStep(ticket, (buyer, lines), named)
 
 
 def _ticket_buyer(meaning: Meaning, clause: Clause) -> str:
     """The buyer whose ticket it is; where none was said, the one that an open haul goes to, or it is asked."""
-    stops = [buyer for haul in trading.hauls(meaning.book).values() if not haul.back for buyer in haul.stops]
+    stops = [buyer for haul in trading.hauls(meaning.book).values() if haul.status == "started" for buyer in haul.stops]
     if clause.slot("buyer") is None and len(set(stops)) == 1:
         meaning.doubts.append(f"{meaning.names.called.buyer(stops[0])}, where the haul under way goes")
         return stops[0]
@@ -130,7 +135,15 @@ def _prices(meaning: Meaning, buyer: str, grade: str, mg: int, left: Decimal) ->
 
 
 def _own(meaning: Meaning, grade: str) -> str | None:
-    return meaning.answers.get(f"own-{grade}")
+    answer = meaning.answers.get(f"own-{grade}")
+    return None if answer == UNCOUNTED[0] else answer
+
+
+def _counted(meaning: Meaning, line: LineGiven) -> Iterator[SayStep]:
+    """What was in the bin and had not been counted, where somebody says so: the bin is put right first."""
+    if meaning.answers.get(f"own-{line.grade}") == UNCOUNTED[0]:
+        box = next(name for name, now in meaning.names.bins_now.items() if now.grade == line.grade)
+        yield SayStep(bins.recount, (box, line.mass))
 
 
 @dataclass(frozen=True)
@@ -145,4 +158,8 @@ class TicketStep(SayStep):
             if refused.hint is None or refused.hint.name != OWN_MASS:
                 raise
             option = f"own-{refused.where.removeprefix('line ')}"
-            raise Asked(refused.given, refused.expected, option, option, OWN) from None
+            held = {now.grade: now.mg for now in standing.bins(book).values()}
+            grade = refused.where.removeprefix("line ")
+            short = any(one.grade == grade and held.get(grade, 0) < int(one.mass) for one in self.given[1])
+            ways = (OWN[0], UNCOUNTED) if short and held.get(grade) else (UNCOUNTED,) if short else OWN
+            raise Asked(refused.given, refused.expected, option, option, ways) from None
