@@ -70,8 +70,9 @@ class Chunks:
         """The longest of what may begin here; of a length, all that it may be."""
         lexicon = self.slots.lexicon
         ends: dict[int, set[str]] = {}
+        joining = self.slots.longest(lexicon.asides, at)  # no name begins with "of"
         for sort in (*AMOUNTS, *NAMES):
-            stop = next(self.slots.of(sort, at), None)
+            stop = None if sort in NAMES and joining else next(self.slots.of(sort, at), None)
             if stop is not None and not (sort in NAMES and len(self.slots.said(at, stop)) <= SHORT):
                 ends.setdefault(stop, set()).update({sort, sort.removesuffix(SURE)})
         for sort, phrases in ((STATE, lexicon.told), (VERB, self.verbs), (IDLE, lexicon.idle), (BOX, lexicon.boxes)):

@@ -16,6 +16,7 @@ from partway.saying.patterns import ActFrame
 LOOSE = "loose"
 OTHERS_MOST = 6  # words passed over
 WAYS_MOST = 2
+BARE, SURELY = ("mass", "money"), frozenset({"cash", "mass!"})
 ABOUT = ("buyer", "find", "bin")  # of what a note may be
 LACKING, MANY = "?", "+"  # behind a need: it may be lacking and is asked for; there may be several
 MARKS = "?+!"
@@ -47,7 +48,11 @@ class Framed:
         if not found:
             return self.noted(chunks)
         best = found[0][0]
-        ways = tuple(clause for cost, clause in found if cost < best + 1.0)[:WAYS_MOST]
+        told = {(way.does, way.slots, way.fixed): way for cost, way in found[::-1] if cost < best + 1.0}
+        ways = tuple(told.values())[::-1][:WAYS_MOST]
+        lacks = best > 2.0 and len(found) == 1 and not others
+        if lacks and found[0][1].ways == () and self._only_lacks(found[0][1]):
+            return found[0]  # what it lacks is asked for
         passed = ", ".join(self.said(*run) for run in _runs(others))
         return best + 0.7 * len(others), Clause(LOOSE, (), (("passed", passed),), self.said(start, end), ways=ways)
 
@@ -69,8 +74,13 @@ class Framed:
             if not (own or frame.bare):
                 continue
             filled = next(_fillings(frame, [one for one in chunks if one.content], ()), None)
-            if filled is not None:
+            if filled is not None and not _of_one_of_several(frame, filled):
                 yield self._cost(frame, filled, bool(own), spoken - frame.verbs), self._clause(frame, filled, chunks)
+
+    def _only_lacks(self, clause: Clause) -> bool:
+        """Whether a place of an act is empty that has to be filled."""
+        needs = (frame.needs for frame in self.frames if frame.does == clause.does)
+        return not any(all(clause.slot(need.rstrip(MARKS)) or need == STATE for need in one) for one in needs)
 
     def _words(self, chunk: SaidChunk) -> tuple[str, ...]:
         return tuple(word.text for word in self.chunks.slots.words[chunk.start : chunk.end])
@@ -110,15 +120,23 @@ def _fillings(frame: ActFrame, chunks: Sequence[SaidChunk], filled: Filling) -> 
             yield filled
         return
     first, rest = chunks[0], chunks[1:]
+    counts = bool(rest) and rest[0].start == first.end and "kind!" in rest[0].sorts  # "two fans", and no mass
     taken = {slot for slot, _ in filled}
     for place in (*frame.needs, *frame.may):
         slot = place.rstrip(LACKING + MANY)
-        fits = slot in first.sorts and (slot.rstrip(MARKS) not in taken or place.endswith(MANY))
+        fits = slot in first.sorts and not (counts and slot in BARE and not first.sorts & SURELY) and (slot.rstrip(MARKS) not in taken or place.endswith(MANY))
         if fits:
             yield from _fillings(frame, rest, (*filled, (slot.rstrip(MARKS), first)))
     many = [need.rstrip(MANY) for need in frame.needs if need.endswith(MANY)]
     if many and "count" in first.sorts and rest and rest[0].start == first.end and many[0] in rest[0].sorts:
         yield from _fillings(frame, rest, filled)  # how many of what comes next
+
+
+def _of_one_of_several(frame: ActFrame, filled: Filling) -> bool:
+    """Whether a state is said of one of several things, by standing before another: of which, nobody can tell."""
+    slots = [slot for slot, _ in filled]
+    many = [slot for slot in slots if f"{slot}!+" in frame.needs]
+    return STATE in slots and len(many) > 1 and slots[-1] != STATE
 
 
 def _before(chunks: Sequence[SaidChunk], chunk: SaidChunk, sort: str) -> SaidChunk | None:

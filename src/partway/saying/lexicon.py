@@ -50,6 +50,7 @@ class SayLexicon:
     asides: Phrases = field(default_factory=dict)
     boxes: Phrases = field(default_factory=dict)
     asking: frozenset[str] = frozenset()
+    never: frozenset[str] = frozenset()
 
     @cached_property
     def openings(self) -> Phrases:
@@ -144,6 +145,7 @@ def _read(rows: Mapping[str, object], language: str) -> SayLexicon:
         frames=tuple(_frame(row, sets) for row in _more(rows, "frame")),
         idle=by_first(_spoken(rows, "idle")),
         asking=frozenset(_more(rows, "asking")),
+        never=frozenset(_more(rows, "never")),
         asides=by_first(_spoken(rows, "asides")),
         boxes=by_first(set_phrases("box", sets)) if "box" in sets else {},
         english={said: tuple(meant.split()) for said, meant in english.items()},

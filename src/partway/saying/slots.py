@@ -88,7 +88,11 @@ class SlotEnds:
         if guessing and not begins(self.words[at].text) and not self.begins_act(at):
             # the shortest first: of "toster dead" the second word says more than a name would
             guessed = (end for end in ends[::-1] if end not in known and not self._numbers(at, end))
-            yield from (end for end in guessed if not self.tells(at, end))
+            yield from (end for end in guessed if not (self.tells(at, end) or self._goes_on(at, end)))
+
+    def _goes_on(self, at: int, end: int) -> bool:
+        """Whether a word among these begins something said of a name, and is in none: "but"."""
+        return any(word.text in self.lexicon.never for word in self.words[at:end])
 
     def _free(self, slot: str, at: int) -> Iterator[int]:
         """Words up to the end of the part, a list or a sentence up to its end; a name of a piece without a number."""

@@ -58,7 +58,8 @@ def _told(way: Clause) -> str:
     if way.does == "noted":
         return f"{WORDS[way.does]} about {way.slots[0].said}"
     said = [" ".join(slot.said for slot in row.slots) for row in rows]
-    return f"{WORDS.get(way.does, way.does)}: {', '.join([*said, *([state] if state else [])])}"
+    act = "left for nothing: given away, kept or taken" if way.value("free") else WORDS.get(way.does, way.does)
+    return f"{act}: {', '.join([*said, *([state] if state else [])])}"
 
 
 def undone(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:

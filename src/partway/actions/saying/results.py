@@ -42,6 +42,11 @@ class SayLine:
         return f"{self.number}.{self.asked.option}" if self.asked else ""
 
     @property
+    def entry(self) -> str:
+        """What is to be typed where its question is no matter of choosing, such as "for how much"; else ""."""
+        return self.asked.entry if self.asked else ""
+
+    @property
     def choices(self) -> tuple[tuple[str, str], ...]:
         """At most three answers, and what each means."""
         return self.asked.choices[:3] if self.asked else ()

@@ -21,7 +21,10 @@ from partway.saying.clauses import Clause, SaidSlot
 
 def tested(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Whether a find works, or two of them."""
-    named = [meaning.find(slot) for slot in clause.slots if slot.name == "find"] or [find_said(meaning, clause)]
+    slots = [slot for slot in clause.slots if slot.name == "find"]
+    named = [meaning.find(slot) for slot in slots] or [find_said(meaning, clause)]
+    if clause.value("all"):
+        named = list(meaning.names.finds(slots[0].words))
     yield from (SayStep(finds.test, (find, clause.value("works"))) for find in dict.fromkeys(named))
 
 
@@ -116,7 +119,8 @@ def listed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     find, count = find_said(meaning, clause), whole([clause.slot("count")], 1)
     where = clause.part("on")
     named: dict[str, Any] = {"count": count, "what": _what(meaning, find, clause)}
-    named["where"] = slot_of(where, "text").said if where else ""
+    text = where.slot("text") if where else None
+    named["where"] = text.said if text else where.said if where else ""
     named["minutes"] = minutes_said(meaning, clause) or 0
     named |= noted(clause)
     yield SayStep(listing.put_on_offer, (find, _each(meaning, clause, count)), named)
