@@ -17,6 +17,7 @@ LOOSE = "loose"
 OTHERS_MOST = 6  # words passed over
 WAYS_MOST = 2
 BARE, SURELY = ("mass", "money"), frozenset({"cash", "mass!"})
+NOTE_LEAST = 3  # words of a note
 ABOUT = ("buyer", "find", "bin")  # of what a note may be
 LACKING, MANY = "?", "+"  # behind a need: it may be lacking and is asked for; there may be several
 MARKS = "?+!"
@@ -60,7 +61,7 @@ class Framed:
         """A note about the one thing that is named, where the words say no act."""
         named = [(sort, one) for one in chunks for sort in ABOUT if f"{sort}!" in one.sorts]
         asking = self.chunks.slots.lexicon.asking
-        if len({one.start for _, one in named}) != 1 or any(word.text in asking for word in self.chunks.slots.words):
+        if len(self.whole) < NOTE_LEAST or len({one.start for _, one in named}) != 1 or any(word.text in asking for word in self.chunks.slots.words):
             return None
         (sort, one), start, end = named[0], self.whole.start, self.whole.stop
         slots = (self.made(sort, one.start, one.end), self.made("sentence", start, end))

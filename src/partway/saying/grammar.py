@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from collections.abc import Sequence
 
 from partway.errors import Refused
 from partway.quantities import shown
-from partway.saying.amounts import Ear, begins
+from partway.saying.amounts import Ear
 from partway.saying.attempts import Attempt
 from partway.saying.clauses import Clause
 from partway.saying.corrections import mended
 from partway.saying.gaps import GapReading
+from partway.saying.fillers import said_plainly
 from partway.saying.lexicon import SayLexicon
 from partway.saying.slots import Known, SlotEnds
 from partway.saying.tokens import SaidWord, normal, said_words
-NOUGHT = "oh"
 
 
 def clauses_of(text: str, lexicon: SayLexicon, known: Known, ear: Ear) -> tuple[Clause, ...]:
@@ -25,7 +24,7 @@ def clauses_of(text: str, lexicon: SayLexicon, known: Known, ear: Ear) -> tuple[
     told beside what is not, and about that it is asked.
     """
     whole = normal(text)
-    words = list(_saying(lexicon.in_english(said_words(whole)), lexicon))
+    words = said_plainly(lexicon.in_english(said_words(whole)), lexicon, known)
     if not any(word.sort != "break" for word in words):
         raise Refused("nothing", 'what happened, such as "found two fans"', "say")
     attempts = [Attempt(whole, SlotEnds(words, lexicon, known, ear, lax)) for lax in (False, True)]
@@ -35,13 +34,6 @@ def clauses_of(text: str, lexicon: SayLexicon, known: Known, ear: Ear) -> tuple[
     attempts[1].read()  # how far it is understood
     far = max(attempt.far for attempt in attempts)
     raise _not_understood(whole, words, far)
-
-
-def _saying(words: Sequence[SaidWord], lexicon: SayLexicon) -> Iterator[SaidWord]:
-    """The words that may say something; "oh" does within a number: "four oh five"."""
-    for before, word in pairwise([SaidWord("", 0, 0, "break"), *words]):
-        if word.text not in lexicon.skip or (word.text == NOUGHT and before.sort != "break" and begins(before.text)):
-            yield word
 
 
 def _not_understood(text: str, words: Sequence[SaidWord], far: int) -> Refused:

@@ -51,6 +51,8 @@ class SayLexicon:
     boxes: Phrases = field(default_factory=dict)
     asking: frozenset[str] = frozenset()
     never: frozenset[str] = frozenset()
+    before: frozenset[str] = frozenset()
+    fillers: Phrases = field(default_factory=dict)
 
     @cached_property
     def openings(self) -> Phrases:
@@ -145,6 +147,8 @@ def _read(rows: Mapping[str, object], language: str) -> SayLexicon:
         frames=tuple(_frame(row, sets) for row in _more(rows, "frame")),
         idle=by_first(_spoken(rows, "idle")),
         asking=frozenset(_more(rows, "asking")),
+        before=frozenset(_more(rows, "before")),
+        fillers=by_first(spelt(map(str, _more(rows, "fillers")))),
         never=frozenset(_more(rows, "never")),
         asides=by_first(_spoken(rows, "asides")),
         boxes=by_first(set_phrases("box", sets)) if "box" in sets else {},
@@ -165,7 +169,10 @@ def _frame(row: Mapping[str, Any], sets: Mapping[str, object]) -> ActFrame:
 
 
 def _spoken(rows: Mapping[str, object], name: str) -> Iterator[tuple[str, ...]]:
-    return spelt(map(str, _more(rows, name)))
+    """Phrases without the words that are skipped in any text."""
+    skip = set(_more(rows, "skip"))
+    kept = (tuple(word for word in words if word not in skip) for words in spelt(map(str, _more(rows, name))))
+    return (words for words in kept if words)
 
 
 def _more(rows: Mapping[str, object], name: str) -> Sequence[Any]:

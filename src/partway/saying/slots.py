@@ -18,6 +18,7 @@ FREE = frozenset(
 GUESSED = frozenset({"kind", "find", "thing", "bin"})  # slots that may hold a name that nobody knows
 STARTED = frozenset({"piece", "spending", "bought"})
 OFFERED_FOR = frozenset({"for", "on"})
+HELD = ("find", "thing", "kind", "bin", "grade", "waiting")
 SHORT = 2  # letters of a word that names nothing by itself: the "in" of a mail-in
 PRONOUNS = frozenset({"it", "them", "that"})  # stand in any remark
 NAMED = ("find", "bin", "buyer")  # names that are no remark: something may be said of them
@@ -81,7 +82,7 @@ class SlotEnds:
         if sort == FEE and not begins(self.words[at].text):
             return
         called = WAITING if sure and sort == "find" else sort
-        ends = [end for end in ends if self.words[end - 1].text not in self.lexicon.joins]
+        ends = [end for end in ends if not self._hangs(sort, end - 1)]
         known = [end for end in ends if self.known(called, self.said(at, end))]
         yield from known
         guessing = self.lax and not sure and sort in GUESSED
@@ -89,6 +90,12 @@ class SlotEnds:
             # the shortest first: of "toster dead" the second word says more than a name would
             guessed = (end for end in ends[::-1] if end not in known and not self._numbers(at, end))
             yield from (end for end in guessed if not (self.tells(at, end) or self._goes_on(at, end)))
+
+    def _hangs(self, sort: str, last: int) -> bool:
+        """Whether a word is none with which a name ends: "and", "in"."""
+        if self.words[last].text in self.lexicon.joins:
+            return True
+        return sort != "buyer" and sort in HELD and self.longest(self.lexicon.asides, last) > 0
 
     def _goes_on(self, at: int, end: int) -> bool:
         """Whether a word among these begins something said of a name, and is in none: "but"."""
@@ -100,7 +107,8 @@ class SlotEnds:
         if slot == "offer":  # a list that begins with a price: "six forty for heavy copper and ..."
             stop = self.hard_at(at)
             named = any(word.text in OFFERED_FOR for word in self.words[at + 1 : stop - 1])
-            yield from [stop] * (named and begins(self.words[at].text))
+            if named and begins(self.words[at].text):
+                yield from (i for i in range(stop, at, -1) if i == stop or self.words[i].sort == "break")
             return
         if slot in ("price", "list"):
             first = next((i for i in range(at, stop) if begins(self.words[i].text)), stop)

@@ -36,7 +36,8 @@ UNCOUNTED = ("uncounted", "it was in my bin and not counted yet: put the bin rig
 def ticketed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A ticket with its lines, its total and what it takes off."""
     buyer = _ticket_buyer(meaning, clause)
-    parts = list(enumerate(clause.all("line"), 1))
+    lines_said = [*([clause] if clause.slot("grade") else []), *clause.all("line")]
+    parts = list(enumerate(lines_said, 1))
     priced = {at: _priced(meaning, buyer, part, at) for at, part in parts if part.slot("price")}
     named: dict[str, Any] = {}
     if part := clause.part("number"):
@@ -44,7 +45,7 @@ def ticketed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     less = tuple(_less(meaning, one, at) for at, one in enumerate(clause.all("less"), 1))
     named["deductions"] = less
     made, bare = _made(list(priced.values())) - sum(sum_ for _, sum_ in less), len(parts) - len(priced)
-    if part := clause.part("total"):
+    if part := clause.part("total") or (clause if clause.slot("money") else None):
         named["total"] = _total(meaning, made if not bare else Decimal(0), part)
     left = _left(meaning, buyer, named["total"], less) - made if bare == 1 and "total" in named else Decimal(0)
     lines = tuple(priced.get(at) or _unpriced(meaning, buyer, part, at, left) for at, part in parts)
