@@ -61,7 +61,7 @@ class Framed:
         """A note about the one thing that is named, where the words say no act."""
         named = [(sort, one) for one in chunks for sort in ABOUT if f"{sort}!" in one.sorts]
         asking = self.chunks.slots.lexicon.asking
-        if len(self.whole) < NOTE_LEAST or len({one.start for _, one in named}) != 1 or any(word.text in asking for word in self.chunks.slots.words):
+        if len(self.whole) < NOTE_LEAST or not named or any(word.text in asking for word in self.chunks.slots.words):
             return None
         (sort, one), start, end = named[0], self.whole.start, self.whole.stop
         slots = (self.made(sort, one.start, one.end), self.made("sentence", start, end))

@@ -112,4 +112,4 @@ class GapReading:
                 yield cost, end, clause, True, clause.ways[0].does if clause.does == LOOSE else clause.does
 
     def _words(self, does: str, at: int, end: int) -> Clause:
-        return Clause(does, (self.attempt.made("text", at, end),), (), self.attempt.text_of(at, end))
+        return Clause(does, (self.attempt.made("text", at, end),), (), self.attempt.text_of(at, end).strip(" ,"))

@@ -13,10 +13,11 @@ NAME_MOST = 6  # words of a name
 TEXT_MOST = 10  # words of what is only quoted
 CODE_MOST = 3  # pieces of a number on paper: A-77
 FREE = frozenset(
-    {"text", "words", "sentence", "code", "piece", "price", "list", "spending", "bought", "offer"}
+    {"text", "words", "sentence", "code", "piece", "price", "rate", "list", "spending", "bought", "offer"}
 )  # slots that take what words there are
 GUESSED = frozenset({"kind", "find", "thing", "bin"})  # slots that may hold a name that nobody knows
 STARTED = frozenset({"piece", "spending", "bought"})
+EACH = frozenset({"a", "an", "per", "/"})
 OFFERED_FOR = frozenset({"for", "on"})
 HELD = ("find", "thing", "kind", "bin", "grade", "waiting")
 SHORT = 2  # letters of a word that names nothing by itself: the "in" of a mail-in
@@ -109,6 +110,10 @@ class SlotEnds:
             named = any(word.text in OFFERED_FOR for word in self.words[at + 1 : stop - 1])
             if named and begins(self.words[at].text):
                 yield from (i for i in range(stop, at, -1) if i == stop or self.words[i].sort == "break")
+            return
+        if slot == "rate":  # a price by a unit, and no total
+            ends = (i for i in range(stop, at, -1) if any(word.text in EACH for word in self.words[at + 1 : i]))
+            yield from ends if begins(self.words[at].text) else ()
             return
         if slot in ("price", "list"):
             first = next((i for i in range(at, stop) if begins(self.words[i].text)), stop)

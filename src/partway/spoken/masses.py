@@ -12,7 +12,6 @@ from partway.spoken.tokens import Token
 from partway.spoken.tongue import Hearing
 from partway.spoken.units import unit_name_at
 
-PARTS = frozenset({Decimal("0.5"), Decimal("0.25"), Decimal("0.75")})  # of the same: "a pound and a half"
 SMALLER = {"lb": "oz", "kg": "g"}  # what follows without being said again: 21 lb 3 oz
 
 
@@ -55,8 +54,6 @@ def _with_smaller(tokens: Sequence[Token], said: SaidMass, hearing: Hearing) -> 
     start = said.end + 1 if word_at(tokens, said.end) in hearing.tongue.joiner else said.end
     number = number_at(tokens, start, hearing) if smaller else None
     named = unit_name_at(tokens, number[2], hearing) if number else None
-    if number and named is None and start > said.end and number[0][0] in PARTS and len(said.units) == 1:
-        return SaidMass(tuple(amount + number[0][0] for amount in said.amounts), said.units, number[2])
     if smaller is None or number is None or named is None or named[0] != (smaller,) or number[1] in {"comma", "split"}:
         return said
     worth = kg_per(smaller) / kg_per(said.units[0])  # 1/16 and 1/1000, exactly

@@ -24,7 +24,7 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import settings
 from partway.pricelist.lines import EACH
 from partway.quantities import MG_PER_KG, kg_per, plain_text, shown
-from partway.saying.clauses import Clause
+from partway.saying.clauses import Clause, SaidSlot
 from partway.valuing.trips.ticket_sums import is_fee
 
 OWN_MASS = "own-mass"  # the hint of a line whose mass is not that of the bin
@@ -38,7 +38,7 @@ def ticketed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     buyer = _ticket_buyer(meaning, clause)
     lines_said = [*([clause] if clause.slot("grade") else []), *clause.all("line")]
     parts = list(enumerate(lines_said, 1))
-    priced = {at: _priced(meaning, buyer, part, at) for at, part in parts if part.slot("price")}
+    priced = {at: _priced(meaning, buyer, part, at) for at, part in parts if _price_of(part)}
     named: dict[str, Any] = {}
     if part := clause.part("number"):
         named["number"] = slot_of(part, "code").said
@@ -99,9 +99,15 @@ def _made(lines: Sequence[LineGiven]) -> Decimal:
     return total
 
 
+def _price_of(part: Clause) -> SaidSlot | None:
+    return part.slot("price") or part.slot("rate")
+
+
 def _priced(meaning: Meaning, buyer: str, part: Clause, at: int) -> LineGiven:
     """A line: its grade and price are asked about as those of a price list are."""
-    said = f"{slot_of(part, 'grade').words} {slot_of(part, 'price').words}"
+    price = _price_of(part)
+    assert price is not None  # noqa: S101  only lines with a price come here
+    said = f"{slot_of(part, 'grade').words} {price.words}"
     lines = answered(meaning, buyer, price_lists.read_list(meaning.book, buyer, said), f"{at}-")
     one = next((line for line in lines if line.grade and line.price is not None), None)
     if one is None or len(lines) != 1 or one.grade is None or one.price is None or one.unit == EACH:
