@@ -11,7 +11,7 @@ from typing import Any, Literal
 
 from partway.errors import BadCatalogue, Refused
 from partway.quantities import shown
-from partway.saying.patterns import ActFrame, ActPattern, Phrases, by_first, pattern_of, set_phrases, spelt
+from partway.saying.patterns import ActFrame, ActPattern, Phrases, Sets, by_first, pattern_of, phrases_of, spelt
 from partway.saying.tokens import SaidWord, said_words
 
 WORDS = Path(__file__).parent / "words"
@@ -131,7 +131,7 @@ def languages() -> tuple[str, ...]:
 def _read(rows: Mapping[str, object], language: str) -> SayLexicon:
     english = _phrases(rows.get("english", {}))
     words: dict[str, Sequence[str]] = {name: rows[name] for name in ("skip", "joins")}  # type: ignore[misc]
-    sets = dict(_table(rows["set"]))
+    sets = phrases_of(_table(rows["set"]))
     return SayLexicon(
         language=language,
         source=str(rows["source"]),
@@ -142,8 +142,8 @@ def _read(rows: Mapping[str, object], language: str) -> SayLexicon:
         weak=frozenset(_more(rows, "weak")),
         telling=frozenset(_more(rows, "telling")),
         amounts=frozenset(_more(rows, "amounts")),
-        states=tuple(one for name in STATES for one in set_phrases(name, sets)) if "telling" in rows else (),
-        dead=frozenset(set_phrases(STATES[1], sets)),
+        states=tuple(one for name in STATES for one in sets[name]) if "telling" in rows else (),
+        dead=frozenset(sets[STATES[1]]),
         frames=tuple(_frame(row, sets) for row in _more(rows, "frame")),
         idle=by_first(_spoken(rows, "idle")),
         asking=frozenset(_more(rows, "asking")),
@@ -151,18 +151,18 @@ def _read(rows: Mapping[str, object], language: str) -> SayLexicon:
         fillers=by_first(spelt(map(str, _more(rows, "fillers")))),
         never=frozenset(_more(rows, "never")),
         asides=by_first(_spoken(rows, "asides")),
-        boxes=by_first(set_phrases("box", sets)) if "box" in sets else {},
+        boxes=by_first(sets.get("box", ())),
         english={said: tuple(meant.split()) for said, meant in english.items()},
         tables={name: _phrases(said) for name, said in _table(rows["table"]).items()},
     )
 
 
-def _frame(row: Mapping[str, Any], sets: Mapping[str, object]) -> ActFrame:
+def _frame(row: Mapping[str, Any], sets: Sets) -> ActFrame:
     """An act's frame; a verb is a phrase, or a set of them."""
     verbs = (
         phrase
         for verb in row.get("verbs", ())
-        for phrase in (set_phrases(verb[1:-1], sets) if verb.startswith("<") else spelt([verb]))
+        for phrase in (sets[verb[1:-1]] if verb.startswith("<") else spelt([verb]))
     )
     fixed = tuple(row.get("with", {}).items())
     return ActFrame(row["does"], frozenset(verbs), tuple(row["needs"]), tuple(row.get("may", ())), "bare" in row, fixed)
@@ -196,6 +196,6 @@ def _phrases(value: object) -> dict[tuple[str, ...], str]:
     return found
 
 
-def _patterns(value: object, sets: Mapping[str, object]) -> tuple[ActPattern, ...]:
+def _patterns(value: object, sets: Sets) -> tuple[ActPattern, ...]:
     assert isinstance(value, list)  # noqa: S101
     return tuple(pattern_of(text, row, sets) for row in value for text in row["say"])
