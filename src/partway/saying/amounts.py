@@ -3,35 +3,26 @@
 from __future__ import annotations
 
 import datetime as dt
-import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache, lru_cache
 
 from partway.quantities import plain_text
+from partway.saying.whole_masses import whole_mass
 from partway.spoken import (
     Hearing,
     Token,
     distance_at,
     english,
-    mass_at,
     minutes_at,
     moment_at,
     money_at,
     number_at,
     tokens_of,
 )
-from partway.spoken.masses import SaidMass
 from partway.spoken.moments import time_at
 
-SMALL = re.compile("[0-9]|1[0-5]|" + "|".join("one two three four five six seven eight nine ten eleven twelve".split()))
-PARTS = {  # of the same unit: "a pound and a half"
-    **dict.fromkeys(("and a half", "and half"), Decimal("0.5")),
-    "and a quarter": Decimal("0.25"),
-    "and three quarters": Decimal("0.75"),
-}
-SMALLER = {"kg": ("g", re.compile("[1-9][0-9]{2}")), "lb": ("oz", SMALL)}  # "7 kg 350", "3 lb 2"
 LONGEST = 10  # words of one amount
 COUNT_MOST = 100_000
 MARKS = frozenset("$€£¥₹.½¼¾⅓⅔⅛⅜⅝⅞")
@@ -100,15 +91,8 @@ def _number(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
 
 
 def _mass(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
-    said = mass_at(tokens, 0, ear.hearing)
-    part = PARTS.get(" ".join(token.text for token in tokens[said.end :])) if said is not None else None
-    if said is not None and part and len(said.units) == 1:
-        said = SaidMass(tuple(one + part for one in said.amounts), said.units, len(tokens))
-    rest = tokens[said.end :] if said is not None and len(said.units) == 1 else ()
-    unit, small = SMALLER.get(said.units[0], ("", SMALL)) if said is not None and rest else ("", SMALL)
-    if unit and small.fullmatch(" ".join(token.text for token in rest)):
-        return _mass([*tokens, *tokens_of(unit)], ear)
-    if said is None or said.end != len(tokens):
+    said = whole_mass(tokens, ear.hearing)
+    if said is None:
         return None
     texts = [f"{plain_text(n)} {unit}".strip() for n in said.amounts for unit in said.units or ("",)]
     return SaidAmount(tuple(dict.fromkeys(texts)), sure=bool(said.units))

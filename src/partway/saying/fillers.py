@@ -15,13 +15,11 @@ NAME_MOST = 3  # words looked at behind one that points
 SORTS = ("kind", "waiting", "bin", "grade", "buyer")
 
 
-def said_plainly(
-    words: Sequence[SaidWord], lexicon: SayLexicon, known: Callable[[str, str], bool]
-) -> list[SaidWord]:
+def said_plainly(words: Sequence[SaidWord], lexicon: SayLexicon, known: Callable[[str, str], bool]) -> list[SaidWord]:
     """The words that may say something."""
-    left = _once(_unfilled(words, lexicon), lexicon)
-    kept = list(_spoken(left, lexicon))
-    return [word for at, word in enumerate(kept) if not _points(kept, at, lexicon, known)]
+    left = _once(_unfilled(words, lexicon))
+    kept = [word for at, word in enumerate(left) if not _points(left, at, lexicon, known)]
+    return list(_spoken(kept, lexicon))
 
 
 def _unfilled(words: Sequence[SaidWord], lexicon: SayLexicon) -> list[SaidWord]:
@@ -51,7 +49,7 @@ def _filler(words: Sequence[SaidWord], at: int, lexicon: SayLexicon) -> int:
     return at - start
 
 
-def _once(words: Sequence[SaidWord], lexicon: SayLexicon) -> list[SaidWord]:
+def _once(words: Sequence[SaidWord]) -> list[SaidWord]:
     """What was said twice in a row once; numbers stay."""
     found = list(words)
     at = 0

@@ -125,7 +125,11 @@ def _fillings(frame: ActFrame, chunks: Sequence[SaidChunk], filled: Filling) -> 
     taken = {slot for slot, _ in filled}
     for place in (*frame.needs, *frame.may):
         slot = place.rstrip(LACKING + MANY)
-        fits = slot in first.sorts and not (counts and slot in BARE and not first.sorts & SURELY) and (slot.rstrip(MARKS) not in taken or place.endswith(MANY))
+        fits = (
+            slot in first.sorts
+            and not (counts and slot in BARE and not first.sorts & SURELY)
+            and (slot.rstrip(MARKS) not in taken or place.endswith(MANY))
+        )
         if fits:
             yield from _fillings(frame, rest, (*filled, (slot.rstrip(MARKS), first)))
     many = [need.rstrip(MANY) for need in frame.needs if need.endswith(MANY)]

@@ -58,7 +58,11 @@ class GapReading:
         at = 0
         while at < len(rows):
             last = at
-            while last + 1 < len(rows) and not (rows[at].said or rows[last + 1].said) and rows[last].end == rows[last + 1].start:
+            while (
+                last + 1 < len(rows)
+                and not (rows[at].said or rows[last + 1].said)
+                and rows[last].end == rows[last + 1].start
+            ):
                 last += 1
             does = {row.clause.does: row for row in rows[at : last + 1]}
             kept = does.get(UNCLEAR) or does.get(REMARK.does) or rows[at]

@@ -71,7 +71,9 @@ def unclear(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """What was not understood: left out or kept as a note, as somebody says."""
     answer = meaning.answers.get("unclear", "")
     if answer not in [key for key, _ in WAYS]:
-        raise Asked(f"“{clause.said}”, which is not understood", "to leave it out or to keep it", "unclear", "unclear", WAYS)
+        raise Asked(
+            f"“{clause.said}”, which is not understood", "to leave it out or to keep it", "unclear", "unclear", WAYS
+        )
     if answer == LEAVE:
         meaning.doubts.append(f"left out: “{clause.said}”")
     else:

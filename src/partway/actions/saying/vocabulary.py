@@ -23,7 +23,18 @@ from partway.things.buyers import buyer_name
 from partway.valuing.known import estimates_of
 
 PRONOUNS = frozenset({"it", "them", "that", "that one", "same one"})
-ORDINALS = {"first": 0, "1st": 0, "second": 1, "2nd": 1, "third": 2, "3rd": 2, "fourth": 3, "4th": 3, "fifth": 4, "5th": 4}
+ORDINALS = {
+    "first": 0,
+    "1st": 0,
+    "second": 1,
+    "2nd": 1,
+    "third": 2,
+    "3rd": 2,
+    "fourth": 3,
+    "4th": 3,
+    "fifth": 4,
+    "5th": 4,
+}
 ONE = frozenset({"one", "ones"})
 Choices = tuple[tuple[str, str], ...]  # what is answered, and what it means
 

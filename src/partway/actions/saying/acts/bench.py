@@ -69,11 +69,19 @@ def _opened_both(meaning: Meaning, clause: Clause, both: tuple[str, ...]) -> Ite
     """Two finds opened in one go: the minutes are of both, as much for each."""
     minutes = minutes_said(meaning, clause) or 0
     if minutes:
-        meaning.sure(f"{minutes} minutes for {len(both)}", "minutes-each", f"it is {minutes} minutes for all of them, as many for each")
+        meaning.sure(
+            f"{minutes} minutes for {len(both)}",
+            "minutes-each",
+            f"it is {minutes} minutes for all of them, as many for each",
+        )
     for at, find in enumerate(both):
         share = minutes * (at + 1) // len(both) - minutes * at // len(both)
         steps = steps_meant(meaning, find, f"op-{at + 1}")
-        yield SayStep(opening.open_up, (find, ()), {"minutes": share, "gap": "left", "operations": steps} if steps else {"minutes": share})
+        yield SayStep(
+            opening.open_up,
+            (find, ()),
+            {"minutes": share, "gap": "left", "operations": steps} if steps else {"minutes": share},
+        )
 
 
 def _piece(meaning: Meaning, find: str, part: Clause, at: int) -> PieceGiven:

@@ -25,7 +25,9 @@ def binned(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
         there[name] = was + meaning.mass(mass, f"mass-{at}")
         before = f"{meaning.names.called.bin(name)} was down as {Say.of(meaning.book).mass(was)}"
         of = one.slot("find")
-        meaning.doubts.append(f"{before}; {f'not taken from “{of.said}”' if of else 'where it comes from was not said'}")
+        meaning.doubts.append(
+            f"{before}; {f'not taken from “{of.said}”' if of else 'where it comes from was not said'}"
+        )
         yield SayStep(bins.recount, (name, there[name]))
 
 

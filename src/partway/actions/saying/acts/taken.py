@@ -32,7 +32,9 @@ def took(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     given: tuple[PieceGiven, ...] = ()
     weighed, box = clause.part("mass"), clause.slot("bin")
     if weighed or box:
-        mg = meaning.mass(slot_of(weighed, "mass") if weighed else meaning.typed("mass", clause.said, "how much it weighs"))
+        mg = meaning.mass(
+            slot_of(weighed, "mass") if weighed else meaning.typed("mass", clause.said, "how much it weighs")
+        )
         given = (PieceGiven(piece_meant(meaning, find, piece, mg, 1, 1), mg, bin=meaning.bin(box) if box else ""),)
     named = {"operations": (operation.id,), "minutes": minutes_said(meaning, clause) or 0, "gap": "left"}
     yield SayStep(open_up, (find, given), named)

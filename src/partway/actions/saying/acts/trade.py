@@ -128,9 +128,7 @@ def paid(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Money that came in."""
     how = clause.part("how")
     amount = meaning.money(slot_of(clause, "money"))
-    yield SayStep(
-        money.paid, (buyer_said(meaning, clause), amount), {"how": how.value("how") if how else ""}
-    )
+    yield SayStep(money.paid, (buyer_said(meaning, clause), amount), {"how": how.value("how") if how else ""})
 
 
 def worked(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
