@@ -1,8 +1,8 @@
 """What a stranger wrote down beside a sentence, and what was recorded of it, in words that can be compared.
 
-The writer knew no program: "gone fan-1 gave away" is a sale at nothing here or a thing given up, "moved X to Y" a note about
-it, since the ledger knows no places. The names of what money was spent on are left out, except fuel; masses are compared
-to a tenth of a gram, prices by the kilogram.
+The writer knew no program: "gone fan-1 gave away" is a sale at nothing here or a thing given up, "moved X to Y" a note
+about it, since the ledger knows no places. The names of what money was spent on are left out, except fuel; masses are
+compared to a tenth of a gram, prices by the kilogram.
 """
 
 from __future__ import annotations
@@ -52,7 +52,7 @@ def _as_here(verb: str, what: str, rest: Sequence[str]) -> str:
     return _plain(" ".join([{"binned": "recounted"}.get(verb, verb), what, *rest]))
 
 
-def _plain(one: str) -> str:
+def _plain(one: str) -> str:  # noqa: PLR0911  one for each verb
     """A record with its figures rounded alike."""
     verb, *words = one.replace(" mg", "").split()
     if verb == "ticketed":

@@ -19,7 +19,10 @@ class SaidSlot:
 
 @dataclass(frozen=True, slots=True)
 class Clause:
-    """One act as it was said, or a part that says more of it. `ways`: what it may say, of which somebody has to choose."""
+    """One act as it was said, or a part that says more of it.
+
+    `ways`: what it may say, of which somebody has to choose.
+    """
 
     does: str
     slots: tuple[SaidSlot, ...]

@@ -66,7 +66,7 @@ class Framed:
         (sort, one), start, end = named[0], self.whole.start, self.whole.stop
         slots = (self.made(sort, one.start, one.end), self.made("sentence", start, end))
         way = Clause("noted", slots, (), self.said(start, end))
-        return 3.0 + 0.9 * (end - start), Clause(LOOSE, (), (), way.said, ways=(way,))
+        return 4.5 + 1.2 * (end - start), Clause(LOOSE, (), (), way.said, ways=(way,))
 
     def _ways(self, chunks: Sequence[SaidChunk]) -> Iterator[tuple[float, Clause]]:
         spoken = {self._words(one) for one in chunks if VERB in one.sorts}

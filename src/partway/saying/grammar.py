@@ -10,8 +10,8 @@ from partway.saying.amounts import Ear
 from partway.saying.attempts import Attempt
 from partway.saying.clauses import Clause
 from partway.saying.corrections import mended
-from partway.saying.gaps import GapReading
 from partway.saying.fillers import said_plainly
+from partway.saying.gaps import GapReading
 from partway.saying.lexicon import SayLexicon
 from partway.saying.slots import Known, SlotEnds
 from partway.saying.tokens import SaidWord, normal, said_words

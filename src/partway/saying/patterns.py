@@ -107,7 +107,7 @@ def _of_set(name: str, sets: Sets) -> tuple[tuple[str, ...], ...]:
 
 
 def phrases_of(sets: Mapping[str, object]) -> Sets:
-    """Every set as its phrases in small pieces, the longest first; a phrase may name other sets. Raises BadCatalogue."""
+    """Every set as its phrases, the longest first; a phrase may name other sets. Raises BadCatalogue."""
     return {name: _set_phrases(name, sets) for name in sets}
 
 

@@ -112,8 +112,8 @@ class SlotEnds:
                 yield from (i for i in range(stop, at, -1) if i == stop or self.words[i].sort == "break")
             return
         if slot == "rate":  # a price by a unit, and no total
-            ends = (i for i in range(stop, at, -1) if any(word.text in EACH for word in self.words[at + 1 : i]))
-            yield from ends if begins(self.words[at].text) else ()
+            rates = (i for i in range(stop, at, -1) if any(word.text in EACH for word in self.words[at + 1 : i]))
+            yield from rates if begins(self.words[at].text) else ()
             return
         if slot in ("price", "list"):
             first = next((i for i in range(at, stop) if begins(self.words[i].text)), stop)

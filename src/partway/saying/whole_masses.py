@@ -1,4 +1,4 @@
-"""A mass that a row of words says whole, also with its smaller unit left out: "7 kg 350", "3 lb 2", "a pound and a half"."""
+"""A mass that a row of words says whole, its smaller unit said or not: "7 kg 350", "3 lb 2", "a pound and a half"."""
 
 from __future__ import annotations
 

@@ -20,8 +20,8 @@ class SayAnswer:
 class SayLineShown:
     """One act as it was said. `told` is what would be recorded, `more` the rest of it, `doubts` what to look at twice.
 
-    `question` is answered under the name `option` by one of `choices`, or by what `entry` says; `refused` is why it cannot be recorded; `waits`:
-    it rests on a line before it that is still open.
+    `question` is answered under the name `option` by one of `choices`, or by what `entry` says; `refused` is why it
+    cannot be recorded; `waits`: it rests on a line before it that is still open.
     """
 
     number: int

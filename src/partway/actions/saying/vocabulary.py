@@ -104,7 +104,7 @@ class Vocabulary:
         return tuple(now.id for now in sorted(there, key=lambda now: (now.found, now.id), reverse=True))
 
     def _nth(self, place: int, rest: str) -> tuple[str, ...]:
-        """One of several of a kind, in the order in which they were found; "the second one" is of the kind just said."""
+        """One of several of a kind, in the order they were found; "the second one" is of the kind just said."""
         last = self._finds.get(self.last)
         of_kind = tuple(one for one, now in self._finds.items() if last and now.kind == last.kind)
         there = sorted(of_kind if rest in ONE else self.finds(rest), key=lambda one: (self._finds[one].found, one))
