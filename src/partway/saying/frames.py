@@ -55,7 +55,9 @@ class Framed:
         if lacks and found[0][1].ways == () and self._only_lacks(found[0][1]):
             return found[0]  # what it lacks is asked for
         passed = ", ".join(self.said(*run) for run in _runs(others))
-        return best + (3.5 + 2.5 * len(others) if others else 0.0), Clause(LOOSE, (), (("passed", passed),), self.said(start, end), ways=ways)
+        return best + (3.5 + 2.5 * len(others) if others else 0.0), Clause(
+            LOOSE, (), (("passed", passed),), self.said(start, end), ways=ways
+        )
 
     def noted(self, chunks: Sequence[SaidChunk]) -> tuple[float, Clause] | None:
         """A note about the one thing that is named, where the words say no act."""
