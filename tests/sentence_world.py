@@ -10,6 +10,7 @@ from typing import Any, Literal
 
 sys.path.insert(0, str(Path(__file__).parent / "unit"))
 
+import fresh_words
 from ledger_day import Day
 from test_say import evening
 
@@ -73,8 +74,11 @@ def town(which: str) -> Day:
     return day
 
 
-def outcome(sentence: Sentence, there: Day | None = None) -> tuple[Outcome, str]:
-    """How a sentence ends where nobody answers anything, and what was recorded, asked or refused."""
+def outcome(sentence: Sentence, there: Day | None = None, *, by_sense: bool = False) -> tuple[Outcome, str]:
+    """How a sentence ends where nobody answers anything, and what was recorded, asked or refused.
+
+    `by_sense`: what is right is in the words of a stranger (fresh_words).
+    """
     day = there or bench()
     try:
         reading = read_said(day.book, day.context(), sentence.said)
@@ -88,6 +92,7 @@ def outcome(sentence: Sentence, there: Day | None = None) -> tuple[Outcome, str]
     aside = {"set", *({"binned"} if kinds - {"binned", "set"} else set())}  # what a word means; a bin made for a piece
     found = tuple(short(event.what) for event in events if event.kind not in aside)
     same = found == sentence.right if there is None else sorted(found) == sorted(sentence.right)
+    same = fresh_words.same(found, sentence.right) if by_sense else same
     return ("right" if same and found else "wrong"), " + ".join(found)
 
 
@@ -124,4 +129,5 @@ SHORT: dict[str, Any] = {
     "ticketed": lambda w: (w.buyer, *(f"{line.grade}={line.mass_mg}" for line in w.lines), w.total),
     "noted": lambda w: (w.text,),
     "said": lambda w: (w.what,),
+    "corrected": lambda w: ("",),
 }

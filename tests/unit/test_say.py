@@ -145,10 +145,18 @@ def test_nothing_is_saved_that_is_not_all_clear() -> None:
 
 
 def test_what_was_not_understood_is_told_with_how_far_it_was() -> None:
-    refused = evening().refuses(read_said, "found two microwaves, one works, flurb the 3 gorps")
-    assert (
-        "flurb the 3 gorps" in refused.given and 'understood up to "found two microwaves, one works"' in refused.given
-    )
+    refused = evening().refuses(read_said, "flurb the 3 gorps")
+    assert "flurb the 3 gorps" in refused.given
+
+
+def test_what_was_not_understood_leaves_the_rest_as_it_is() -> None:
+    """The person decides: it is left out or kept in its words, and nothing is saved before."""
+    text, day = "found two microwaves, one works, flurb the 3 gorps", evening()
+    (unclear,) = read(day, text).open
+    assert unclear.said == "flurb the 3 gorps" and [key for key, _ in unclear.choices] == ["leave", "note"]
+    assert day.refuses(say, text).given
+    assert kinds(saved(day, text, {unclear.option: "leave"})) == ["found", "found"]
+    assert kinds(saved(evening(), text, {unclear.option: "note"})) == ["found", "found", "noted"]
 
 
 def test_all_that_was_said_is_taken_back_in_one() -> None:

@@ -9,12 +9,12 @@ from decimal import Decimal
 from functools import cache, lru_cache
 
 from partway.quantities import plain_text
+from partway.saying.whole_masses import whole_mass
 from partway.spoken import (
     Hearing,
     Token,
     distance_at,
     english,
-    mass_at,
     minutes_at,
     moment_at,
     money_at,
@@ -91,8 +91,8 @@ def _number(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
 
 
 def _mass(tokens: Sequence[Token], ear: Ear) -> SaidAmount | None:
-    said = mass_at(tokens, 0, ear.hearing)
-    if said is None or said.end != len(tokens):
+    said = whole_mass(tokens, ear.hearing)
+    if said is None:
         return None
     texts = [f"{plain_text(n)} {unit}".strip() for n in said.amounts for unit in said.units or ("",)]
     return SaidAmount(tuple(dict.fromkeys(texts)), sure=bool(said.units))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from partway.saying.amounts import READERS, amount
@@ -13,6 +13,7 @@ from partway.saying.slots import GUESSED, SURE, SlotEnds
 from partway.saying.tokens import SaidWord
 
 REMARK = ActPattern("remark", "", ())
+UNCLEAR = "unclear"  # an act of its own that nobody understood
 Way = tuple[
     int, ActPattern, Filled, bool
 ]  # where it ends, by which pattern, what fills its slots, whether it is an act
@@ -20,14 +21,10 @@ Way = tuple[
 
 @dataclass
 class Attempt:
-    """One attempt at a text, without remarks and then with them: words that mean nothing here beside an act.
-
-    `far` is the word it got to without them. What was tried at a word is not tried again.
-    """
+    """One attempt at a text. `far` is the word it got to. What was tried at a word is not tried again."""
 
     text: str
     slots: SlotEnds
-    remarks: bool = False
     far: int = 0
     _failed: set[tuple[int, str]] = field(default_factory=set)
     _tried: dict[tuple[int, str], list[Way]] = field(default_factory=dict)
@@ -42,47 +39,27 @@ class Attempt:
         """The words of its language."""
         return self.slots.lexicon
 
-    def read(self, *, remarks: bool = False) -> tuple[Clause, ...] | None:
+    def read(self) -> tuple[Clause, ...] | None:
         """The acts, or None."""
-        self.remarks, self._failed = remarks, set()
-        found = self._from(self._past(0), "")
-        if found is None:
-            return None
-        acts: list[Clause] = []
-        first: tuple[Clause, ...] = ()  # remarks that stand before the first act
-        for clause, head in found:
-            if head:
-                acts, first = [*acts, replace(clause, parts=first)], ()
-            elif not acts:
-                first = (*first, clause)
-            else:
-                acts[-1] = replace(acts[-1], parts=(*acts[-1].parts, clause))
-        return tuple(acts)
+        found = self._from(self.past(0), "")
+        return None if found is None else acts_of(found)
 
     def _from(self, at: int, current: str) -> list[tuple[Clause, bool]] | None:
         """The clauses from a word on, with which of them are acts. The longest readings are tried first."""
-        self.far = self.far if self.remarks else max(self.far, at)
+        self.far = max(self.far, at)
         if at >= len(self.words):
             return [] if current else None
         if (at, current) in self._failed:
             return None
-        for end, pattern, filled, head in self._ways(at, current):
-            rest = self._from(self._past(end), pattern.does if head else current)
+        for end, pattern, filled, head in self.ways(at, current):
+            rest = self._from(self.past(end), pattern.does if head else current)
             if rest is not None:
-                return [(self._clause(pattern, at, end, filled), head), *rest]
-        for end in self._remarks(at, current):
-            rest = self._from(self._past(end), current)
-            if rest is not None:
-                return [(self._clause(REMARK, at, end, (("text", at, end),)), False), *rest]
+                return [(self.clause(pattern, at, end, filled), head), *rest]
         self._failed.add((at, current))
         return None
 
-    def _remarks(self, at: int, current: str) -> Iterator[int]:
-        """Where a remark may end; before the first act only one that a pause ends."""
-        ends = self.slots.remarks(at) if self.remarks else ()
-        yield from (end for end in ends if current or (end < len(self.words) and self.words[end].sort == "break"))
-
-    def _ways(self, at: int, current: str) -> list[Way]:
+    def ways(self, at: int, current: str) -> list[Way]:
+        """The patterns that may be said from a word on, the likeliest first."""
         if (at, current) not in self._tried:
             self._tried[at, current] = self._all_ways(at, current)
         return self._tried[at, current]
@@ -109,15 +86,17 @@ class Attempt:
         ]
         return sorted(found, key=self._likelier)
 
+    def guessed(self, filled: Filled) -> int:
+        """How many words are in names that nobody knows."""
+        if not self.slots.lax:
+            return 0
+        names = [one for one in filled if one[0] in GUESSED]
+        return sum(stop - at for name, at, stop in names if not self.slots.known(name, self.slots.said(at, stop)))
+
     def _likelier(self, way: Way) -> tuple[int, int, int, int]:
         """The fewest words of names that nobody knows come first, then the longest, then the most words of its own."""
         end, pattern, filled, head = way
-        guessed = 0
-        if self.slots.lax:
-            names = [one for one in filled if one[0] in GUESSED]
-            guessed = sum(
-                stop - at for name, at, stop in names if not self.slots.known(name, self.slots.said(at, stop))
-            )
+        guessed = self.guessed(filled)
         spoken = sum(stop - at for _, at, stop in filled) - end  # the more words are an act's own, the less is a name
         return guessed, -end, spoken, 0 if head and pattern.opens else 1 if not head else 2
 
@@ -130,18 +109,24 @@ class Attempt:
         """Whether a word ends a part of a sentence, or joins another to it."""
         return self.words[at].sort == "break" or self.words[at].text in self.lexicon.joins
 
-    def _past(self, at: int) -> int:
+    def past(self, at: int) -> int:
         """The next word that is no break and joins nothing."""
         while at < len(self.words) and (self.words[at].sort == "break" or self.words[at].text in self.lexicon.joins):
             at += 1
         return at
 
-    def _clause(self, pattern: ActPattern, at: int, end: int, filled: Filled) -> Clause:
-        slots = tuple(self._slot(*one) for one in filled)
-        said = self.text[self.words[at].start : self.words[end - 1].end]
+    def clause(self, pattern: ActPattern, at: int, end: int, filled: Filled) -> Clause:
+        """What a pattern says of some words."""
+        slots = tuple(self.made(*one) for one in filled)
+        said = self.text_of(at, end)
         return Clause(pattern.does, slots, tuple(pattern.fixed.items()), said)
 
-    def _slot(self, name: str, start: int, end: int) -> SaidSlot:
+    def text_of(self, at: int, end: int) -> str:
+        """Some of the words as they were typed."""
+        return self.text[self.words[at].start : self.words[end - 1].end]
+
+    def made(self, name: str, start: int, end: int) -> SaidSlot:
+        """A slot that some words fill."""
         name, words = name.removesuffix(SURE), self.slots.said(start, end)
         # a sentence is kept with its "the", which says nothing anywhere else
         begins_at = self.words[start - 1].end if name == "sentence" and start else self.words[start].start
@@ -150,3 +135,20 @@ class Attempt:
             words = self.lexicon.tables[name][tuple(word.text for word in self.words[start:end])]
         found = amount(name, words, self.slots.ear) if name in READERS else None
         return SaidSlot(name, said, words, found)
+
+
+def acts_of(found: Sequence[tuple[Clause, bool]]) -> tuple[Clause, ...]:
+    """The acts, each with its parts; what stands before the first is of it, and what was not understood has none."""
+    acts: list[Clause] = []
+    first: tuple[Clause, ...] = ()
+    last = -1
+    for clause, head in found:
+        if head:
+            plain = clause.does != UNCLEAR
+            acts.append(replace(clause, parts=(*clause.parts, *first)) if plain else clause)
+            last, first = (len(acts) - 1, ()) if plain else (last, first)
+        elif last < 0:
+            first = (*first, clause)
+        else:
+            acts[last] = replace(acts[last], parts=(*acts[last].parts, clause))
+    return tuple(acts)

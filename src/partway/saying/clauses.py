@@ -19,13 +19,17 @@ class SaidSlot:
 
 @dataclass(frozen=True, slots=True)
 class Clause:
-    """One act as it was said, or a part that says more of it."""
+    """One act as it was said, or a part that says more of it.
+
+    `ways`: what it may say, of which somebody has to choose.
+    """
 
     does: str
     slots: tuple[SaidSlot, ...]
     fixed: tuple[tuple[str, str], ...]
     said: str
     parts: tuple[Clause, ...] = ()
+    ways: tuple[Clause, ...] = ()
 
     def slot(self, name: str) -> SaidSlot | None:
         """The first slot of a name; None where it was not said."""

@@ -10,19 +10,24 @@ from partway.quantities import shown
 from partway.saying.amounts import Ear, SaidAmount, amount
 from partway.saying.clauses import Clause, SaidSlot
 
-INSTEAD, SCRATCH = "instead", "scratch"
+INSTEAD, SCRATCH, UNDO = "instead", "scratch", "undo"
 ALIKE = {"cash": "money"}  # slots of one sort
 ANY = ("mass", "money", "minutes", "km", "count")  # what a bare number may be said of
 
 
 def mended(clauses: Sequence[Clause], ear: Ear) -> tuple[Clause, ...]:
-    """The acts as they were meant in the end. Raises Refused where nothing was said that a correction could be of."""
+    """The acts as they were meant in the end. Raises Refused where nothing was said that a correction could be of.
+
+    "Scratch that" by itself is said of what was saved last.
+    """
     acts: list[Clause] = []
     for clause in clauses:
         if clause.does != SCRATCH:
             acts.append(_mended(clause, ear))
         elif acts:
             acts.pop()
+        elif len(clauses) == 1:
+            acts.append(replace(clause, does=UNDO))
         else:
             raise Refused(shown(clause.said), "something said before it; what was saved is taken back by Undo", "say")
     if not acts:

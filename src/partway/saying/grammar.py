@@ -7,34 +7,32 @@ from collections.abc import Sequence
 from partway.errors import Refused
 from partway.quantities import shown
 from partway.saying.amounts import Ear
-from partway.saying.attempts import REMARK, Attempt
+from partway.saying.attempts import Attempt
 from partway.saying.clauses import Clause
 from partway.saying.corrections import mended
+from partway.saying.fillers import said_plainly
+from partway.saying.gaps import GapReading
 from partway.saying.lexicon import SayLexicon
 from partway.saying.slots import Known, SlotEnds
 from partway.saying.tokens import SaidWord, normal, said_words
-
-REMARKS_MOST = 2  # of a text: with more of them little of it was understood
-WAYS = ((False, False), (True, False), (False, True), (True, True))  # lax, with remarks
 
 
 def clauses_of(text: str, lexicon: SayLexicon, known: Known, ear: Ear) -> tuple[Clause, ...]:
     """What a text says. Raises Refused, with how far it was understood.
 
-    Names that are known come first; where they do not make sense of it, words where a name should stand are taken for
-    one, and whoever looks it up asks what is meant. Words beside an act that mean nothing here come last, as remarks:
-    whether they may be left out is asked as well.
+    What is said as the lexicon has it comes first. Where that does not make sense of all of it, what is understood is
+    told beside what is not, and about that it is asked.
     """
     whole = normal(text)
-    words = [word for word in lexicon.in_english(said_words(whole)) if word.text not in lexicon.skip]
+    words = said_plainly(lexicon.in_english(said_words(whole)), lexicon, known)
     if not any(word.sort != "break" for word in words):
         raise Refused("nothing", 'what happened, such as "found two fans"', "say")
-    attempts = {lax: Attempt(whole, SlotEnds(words, lexicon, known, ear, lax)) for lax in (False, True)}
-    for lax, remarks in WAYS:
-        found = attempts[lax].read(remarks=remarks)
-        if found is not None and sum(len(clause.all(REMARK.does)) for clause in found) <= REMARKS_MOST:
-            return mended(found, ear)
-    far = max(attempt.far for attempt in attempts.values())
+    attempts = [Attempt(whole, SlotEnds(words, lexicon, known, ear, lax)) for lax in (False, True)]
+    found = attempts[0].read() or GapReading(attempts[1]).read()
+    if found is not None:
+        return mended(found, ear)
+    attempts[1].read()  # how far it is understood
+    far = max(attempt.far for attempt in attempts)
     raise _not_understood(whole, words, far)
 
 

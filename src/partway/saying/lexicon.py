@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import cache, cached_property
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal
 
 from partway.errors import BadCatalogue, Refused
 from partway.quantities import shown
-from partway.saying.patterns import ActPattern, pattern_of, set_phrases
+from partway.saying.patterns import ActFrame, ActPattern, Phrases, Sets, by_first, pattern_of, phrases_of, spelt
 from partway.saying.tokens import SaidWord, said_words
 
 WORDS = Path(__file__).parent / "words"
@@ -44,22 +44,39 @@ class SayLexicon:
     telling: frozenset[str] = frozenset()
     amounts: frozenset[str] = frozenset()
     states: tuple[tuple[str, ...], ...] = ()
+    dead: frozenset[tuple[str, ...]] = frozenset()
+    frames: tuple[ActFrame, ...] = ()
+    idle: Phrases = field(default_factory=dict)
+    asides: Phrases = field(default_factory=dict)
+    boxes: Phrases = field(default_factory=dict)
+    asking: frozenset[str] = frozenset()
+    never: frozenset[str] = frozenset()
+    before: frozenset[str] = frozenset()
+    fillers: Phrases = field(default_factory=dict)
 
     @cached_property
-    def openings(self) -> Mapping[str, tuple[tuple[str, ...], ...]]:
+    def openings(self) -> Phrases:
         """Phrases with which an act begins, by their first word."""
-        found: dict[str, set[tuple[str, ...]]] = {}
-        for phrase in (phrase for head in self.heads if not head.starts for phrase in head.pieces[0].words):
-            found.setdefault(phrase[0], set()).add(phrase)
-        return {word: tuple(phrases) for word, phrases in found.items()}
+        return by_first(phrase for head in self.heads if not head.starts for phrase in head.pieces[0].words)
 
     @cached_property
-    def told(self) -> Mapping[str, tuple[tuple[str, ...], ...]]:
+    def told(self) -> Phrases:
         """The states by their first word."""
-        found: dict[str, list[tuple[str, ...]]] = {}
-        for phrase in self.states:
-            found.setdefault(phrase[0], []).append(phrase)
-        return {word: tuple(phrases) for word, phrases in found.items()}
+        return by_first(self.states)
+
+    @cached_property
+    def verbs(self) -> Phrases:
+        """Words by which the frames know an act."""
+        return by_first(verb for frame in self.frames for verb in frame.verbs)
+
+    @cached_property
+    def part_words(self) -> Mapping[str, frozenset[str]]:
+        """With which words that which says more of an act may begin, by the act."""
+        found: dict[str, set[str]] = {}
+        for part in self.parts:
+            for does in part.of:
+                found.setdefault(does, set()).update(part.opens)
+        return {does: frozenset(words) for does, words in found.items()}
 
     def in_english(self, words: Sequence[SaidWord]) -> list[SaidWord]:
         """The pieces with phrases of this language in our words, each at the place of what was said."""
@@ -114,7 +131,7 @@ def languages() -> tuple[str, ...]:
 def _read(rows: Mapping[str, object], language: str) -> SayLexicon:
     english = _phrases(rows.get("english", {}))
     words: dict[str, Sequence[str]] = {name: rows[name] for name in ("skip", "joins")}  # type: ignore[misc]
-    sets = dict(_table(rows["set"]))
+    sets = phrases_of(_table(rows["set"]))
     return SayLexicon(
         language=language,
         source=str(rows["source"]),
@@ -125,13 +142,40 @@ def _read(rows: Mapping[str, object], language: str) -> SayLexicon:
         weak=frozenset(_more(rows, "weak")),
         telling=frozenset(_more(rows, "telling")),
         amounts=frozenset(_more(rows, "amounts")),
-        states=tuple(one for name in STATES for one in set_phrases(name, sets)) if "telling" in rows else (),
+        states=tuple(one for name in STATES for one in sets[name]) if "telling" in rows else (),
+        dead=frozenset(sets[STATES[1]]),
+        frames=tuple(_frame(row, sets) for row in _more(rows, "frame")),
+        idle=by_first(_spoken(rows, "idle")),
+        asking=frozenset(_more(rows, "asking")),
+        before=frozenset(_more(rows, "before")),
+        fillers=by_first(spelt(map(str, _more(rows, "fillers")))),
+        never=frozenset(_more(rows, "never")),
+        asides=by_first(_spoken(rows, "asides")),
+        boxes=by_first(sets.get("box", ())),
         english={said: tuple(meant.split()) for said, meant in english.items()},
         tables={name: _phrases(said) for name, said in _table(rows["table"]).items()},
     )
 
 
-def _more(rows: Mapping[str, object], name: str) -> Sequence[str]:
+def _frame(row: Mapping[str, Any], sets: Sets) -> ActFrame:
+    """An act's frame; a verb is a phrase, or a set of them."""
+    verbs = (
+        phrase
+        for verb in row.get("verbs", ())
+        for phrase in (sets[verb[1:-1]] if verb.startswith("<") else spelt([verb]))
+    )
+    fixed = tuple(row.get("with", {}).items())
+    return ActFrame(row["does"], frozenset(verbs), tuple(row["needs"]), tuple(row.get("may", ())), "bare" in row, fixed)
+
+
+def _spoken(rows: Mapping[str, object], name: str) -> Iterator[tuple[str, ...]]:
+    """Phrases without the words that are skipped in any text."""
+    skip = set(_more(rows, "skip"))
+    kept = (tuple(word for word in words if word not in skip) for words in spelt(map(str, _more(rows, name))))
+    return (words for words in kept if words)
+
+
+def _more(rows: Mapping[str, object], name: str) -> Sequence[Any]:
     """A list that a language may do without."""
     found = rows.get(name, [])
     assert isinstance(found, list)  # noqa: S101
@@ -152,6 +196,6 @@ def _phrases(value: object) -> dict[tuple[str, ...], str]:
     return found
 
 
-def _patterns(value: object, sets: Mapping[str, object]) -> tuple[ActPattern, ...]:
+def _patterns(value: object, sets: Sets) -> tuple[ActPattern, ...]:
     assert isinstance(value, list)  # noqa: S101
     return tuple(pattern_of(text, row, sets) for row in value for text in row["say"])

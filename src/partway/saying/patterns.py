@@ -13,17 +13,26 @@ from partway.saying.tokens import SaidWord, said_words
 
 ELEMENT = re.compile(r"\[(?P<maybe>[^\]]+)\]|\{(?P<slot>[a-z_]+!?)\}|<(?P<set>[a-z_]+)>|(?P<word>[^\s\[\]{}<>]+)")
 
+SET = re.compile(r"<([a-z_]+)>")
+
+Phrases = Mapping[str, tuple[tuple[str, ...], ...]]  # by their first word, the longest first
+Sets = Mapping[str, tuple[tuple[str, ...], ...]]  # phrases in small pieces, the longest first
 Filled = tuple[tuple[str, int, int], ...]  # slot, and which words fill it
 Ends = Callable[[str, int], Iterator[int]]  # where a slot that begins at a word may end
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PatternPiece:
     """One piece of a pattern: words of which one is said, a slot, or a row that may be left out."""
 
     words: tuple[tuple[str, ...], ...] = ()
     slot: str = ""
     maybe: tuple[PatternPiece, ...] = ()
+
+    @cached_property
+    def by_word(self) -> Phrases:
+        """Its phrases by their first word."""
+        return by_first(self.words)
 
 
 @dataclass(frozen=True)
@@ -55,14 +64,29 @@ class ActPattern:
         return frozenset(phrase[0] for phrase in first.words)
 
 
-def pattern_of(text: str, row: Mapping[str, Any], sets: Mapping[str, object]) -> ActPattern:
+@dataclass(frozen=True)
+class ActFrame:
+    """An act with the verbs that say it and what has to be there; `may` be there what more is said of it.
+
+    `bare`: it may be said without a verb.
+    """
+
+    does: str
+    verbs: frozenset[tuple[str, ...]]
+    needs: tuple[str, ...]
+    may: tuple[str, ...] = ()
+    bare: bool = False
+    fixed: tuple[tuple[str, str], ...] = ()
+
+
+def pattern_of(text: str, row: Mapping[str, Any], sets: Sets) -> ActPattern:
     """Read one line of the lexicon, of a row that says what its lines do. Raises BadCatalogue."""
     fixed, of = dict(row.get("with", {})), tuple(row.get("of", ()))
     does, starts = row.get("does") or row["says"], bool(row.get("starts"))
     return ActPattern(does, text, _pieces(text, sets), of, fixed, starts, row.get("unless", ""), bool(row.get("ends")))
 
 
-def _pieces(text: str, sets: Mapping[str, object]) -> tuple[PatternPiece, ...]:
+def _pieces(text: str, sets: Sets) -> tuple[PatternPiece, ...]:
     found = []
     for match in ELEMENT.finditer(text):
         if match["maybe"]:
@@ -70,24 +94,56 @@ def _pieces(text: str, sets: Mapping[str, object]) -> tuple[PatternPiece, ...]:
         elif match["slot"]:
             found.append(PatternPiece(slot=match["slot"]))
         elif match["set"]:
-            found.append(PatternPiece(words=set_phrases(match["set"], sets)))
+            found.append(PatternPiece(words=_of_set(match["set"], sets)))
         else:
-            found.append(PatternPiece(words=tuple(_spelt(match["word"].split("|")))))
+            found.append(PatternPiece(words=tuple(spelt(match["word"].split("|")))))
     return tuple(found)
 
 
-def set_phrases(name: str, sets: Mapping[str, object]) -> tuple[tuple[str, ...], ...]:
-    """The phrases of a set, each in small pieces, the longest first. Raises BadCatalogue."""
+def _of_set(name: str, sets: Sets) -> tuple[tuple[str, ...], ...]:
+    if name not in sets:
+        raise BadCatalogue(f"<{name}>", f"one of {', '.join(sets)}", "lexicon of acts")
+    return sets[name]
+
+
+def phrases_of(sets: Mapping[str, object]) -> Sets:
+    """Every set as its phrases, the longest first; a phrase may name other sets. Raises BadCatalogue."""
+    return {name: _set_phrases(name, sets) for name in sets}
+
+
+def _set_phrases(name: str, sets: Mapping[str, object]) -> tuple[tuple[str, ...], ...]:
     said = sets.get(name)
     if not isinstance(said, list):
         raise BadCatalogue(f"<{name}>", f"one of {', '.join(sets)}", "lexicon of acts")
-    return tuple(sorted(_spelt(map(str, said)), key=lambda words: -len(words)))
+    phrases = (one for phrase in said for one in _expanded(str(phrase), sets))
+    return tuple(sorted(dict.fromkeys(spelt(phrases)), key=lambda words: -len(words)))
 
 
-def _spelt(phrases: Iterable[str]) -> Iterator[tuple[str, ...]]:
+def _expanded(phrase: str, sets: Mapping[str, object]) -> Iterator[str]:
+    """A phrase with every phrase of the sets that are named in it."""
+    match = SET.search(phrase)
+    if match is None:
+        yield phrase
+        return
+    named = sets.get(match[1])
+    if not isinstance(named, list):
+        raise BadCatalogue(match[0], f"one of {', '.join(sets)}", "lexicon of acts")
+    for words in named:
+        yield from _expanded(f"{phrase[: match.start()]}{words}{phrase[match.end() :]}", sets)
+
+
+def spelt(phrases: Iterable[str]) -> Iterator[tuple[str, ...]]:
     """Phrases in small pieces, also as thumbs type them: "dont" for "don't"."""
     for words in map(_said, phrases):
         yield from dict.fromkeys((words, tuple(word.replace("'", "") for word in words)))
+
+
+def by_first(phrases: Iterable[tuple[str, ...]]) -> Phrases:
+    """Phrases by their first word, the longest first."""
+    found: dict[str, set[tuple[str, ...]]] = {}
+    for phrase in filter(None, phrases):
+        found.setdefault(phrase[0], set()).add(phrase)
+    return {word: tuple(sorted(some, key=len, reverse=True)) for word, some in found.items()}
 
 
 def _said(phrase: str) -> tuple[str, ...]:
@@ -108,6 +164,6 @@ def _matches(
         for end in ends(first.slot, at):
             yield from _matches(rest, words, end, ends, (*filled, (first.slot, at, end)))
     else:
-        for phrase in first.words:
+        for phrase in first.by_word.get(words[at].text, ()) if at < len(words) else ():
             if tuple(word.text for word in words[at : at + len(phrase)]) == phrase:
                 yield from _matches(rest, words, at + len(phrase), ends, filled)

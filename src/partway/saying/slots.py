@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from partway.saying.amounts import LONGEST, READERS, Ear, amount, begins, begins_day, begins_minutes, begins_span
@@ -13,11 +13,13 @@ NAME_MOST = 6  # words of a name
 TEXT_MOST = 10  # words of what is only quoted
 CODE_MOST = 3  # pieces of a number on paper: A-77
 FREE = frozenset(
-    {"text", "words", "sentence", "code", "piece", "price", "list", "spending", "bought", "offer"}
+    {"text", "words", "sentence", "code", "piece", "price", "rate", "list", "spending", "bought", "offer"}
 )  # slots that take what words there are
 GUESSED = frozenset({"kind", "find", "thing", "bin"})  # slots that may hold a name that nobody knows
 STARTED = frozenset({"piece", "spending", "bought"})
+EACH = frozenset({"a", "an", "per", "/"})
 OFFERED_FOR = frozenset({"for", "on"})
+HELD = ("find", "thing", "kind", "bin", "grade", "waiting")
 SHORT = 2  # letters of a word that names nothing by itself: the "in" of a mail-in
 PRONOUNS = frozenset({"it", "them", "that"})  # stand in any remark
 NAMED = ("find", "bin", "buyer")  # names that are no remark: something may be said of them
@@ -26,6 +28,7 @@ ARTICLES = frozenset({"a", "an"})  # begin an amount, and stand in any sentence
 ONE = ARTICLES | {"one"}
 WAITING = "waiting"  # a find that is there, and not only a kind of thing
 FEE = "fee"  # what is kept back of a ticket, as the price list reads it
+BARE = frozenset({"money", "mass"})  # "one" by itself is neither
 SURE = "!"  # behind a slot: a name that is known, an amount with its unit
 
 BEGINS = {"day": begins_day, "span": begins_span, "minutes": begins_minutes}
@@ -63,7 +66,7 @@ class SlotEnds:
             return
         for end in range(min(at + LONGEST, self.broken_at(at)), at, -1):
             said = self.said(at, end)
-            found = amount(sort, said, self.ear) if sort != "money" or said not in ONE else None
+            found = amount(sort, said, self.ear) if sort not in BARE or said not in ONE else None
             if found is not None and (found.sure or not sure):
                 yield end
 
@@ -76,17 +79,28 @@ class SlotEnds:
         if self.words[at].text == ":":  # begins what is said of a name, and no name
             return
         stop = min(at + (TEXT_MOST if sort == FEE else NAME_MOST), self.broken_at(at))
-        ends = range(stop, at, -1)
+        ends: Sequence[int] = range(stop, at, -1)
         if sort == FEE and not begins(self.words[at].text):
             return
         called = WAITING if sure and sort == "find" else sort
+        ends = [end for end in ends if not self._hangs(sort, end - 1)]
         known = [end for end in ends if self.known(called, self.said(at, end))]
         yield from known
         guessing = self.lax and not sure and sort in GUESSED
         if guessing and not begins(self.words[at].text) and not self.begins_act(at):
             # the shortest first: of "toster dead" the second word says more than a name would
             guessed = (end for end in ends[::-1] if end not in known and not self._numbers(at, end))
-            yield from (end for end in guessed if not self.tells(at, end))
+            yield from (end for end in guessed if not (self.tells(at, end) or self._goes_on(at, end)))
+
+    def _hangs(self, sort: str, last: int) -> bool:
+        """Whether a word is none with which a name ends: "and", "in"."""
+        if self.words[last].text in self.lexicon.joins:
+            return True
+        return sort != "buyer" and sort in HELD and self.longest(self.lexicon.asides, last) > 0
+
+    def _goes_on(self, at: int, end: int) -> bool:
+        """Whether a word among these begins something said of a name, and is in none: "but"."""
+        return any(word.text in self.lexicon.never for word in self.words[at:end])
 
     def _free(self, slot: str, at: int) -> Iterator[int]:
         """Words up to the end of the part, a list or a sentence up to its end; a name of a piece without a number."""
@@ -94,7 +108,12 @@ class SlotEnds:
         if slot == "offer":  # a list that begins with a price: "six forty for heavy copper and ..."
             stop = self.hard_at(at)
             named = any(word.text in OFFERED_FOR for word in self.words[at + 1 : stop - 1])
-            yield from [stop] * (named and begins(self.words[at].text))
+            if named and begins(self.words[at].text):
+                yield from (i for i in range(stop, at, -1) if i == stop or self.words[i].sort == "break")
+            return
+        if slot == "rate":  # a price by a unit, and no total
+            rates = (i for i in range(stop, at, -1) if any(word.text in EACH for word in self.words[at + 1 : i]))
+            yield from rates if begins(self.words[at].text) else ()
             return
         if slot in ("price", "list"):
             first = next((i for i in range(at, stop) if begins(self.words[i].text)), stop)
@@ -118,41 +137,78 @@ class SlotEnds:
         joins = self.lexicon.joins  # no name ends in "and"
         plain = (e for e in ends if not self._numbers(at + 1, e) and self.words[e - 1].text not in joins)
         good = (e for e in plain if not self.tells(at, e))
-        yield from (e for e in good if slot != "bought" or not self._named(at, e))
+        hidden = {"bought": NAMED, "piece": ("buyer",)}.get(slot, ())
+        yield from (e for e in good if not hidden or not self._named(at, e, hidden))
 
-    def _named(self, at: int, end: int) -> bool:
+    def _named(self, at: int, end: int, sorts: Sequence[str] = NAMED) -> bool:
         """Whether something that is known has its name in a row of words, or is called by all of them."""
         rows = ((i, i + 1) for i in range(at, end))
         said = (one for row in (*rows, (at, end)) if len(one := self.said(*row)) > SHORT)
-        return any(self.known(sort, one) for one in said if one not in PRONOUNS for sort in NAMED)
+        return any(self.known(sort, one) for one in said if one not in PRONOUNS for sort in sorts)
 
-    def remarks(self, at: int) -> Iterator[int]:
-        """Where words that say nothing here end, the longest first: at a pause, before another act, before "and"."""
-        pause = self.broken_at(at)
-        stop = next((i for i in range(at + 1, pause) if self._strong(i)), pause)
-        joined = next((i for i in range(at, stop) if self.words[i].text in self.lexicon.joins), stop)
-        yield from (end for end in dict.fromkeys((stop, joined)) if self._says_nothing(at, end))
-
-    def _says_nothing(self, at: int, end: int) -> bool:
-        """Not where they may say something after all: an amount, a name, that it was otherwise."""
+    def says_nothing(self, at: int, end: int) -> bool:
+        """Whether words say nothing here: no amount, no name, nothing by which it was otherwise."""
         words = self.words[at:end]
         if not self.lexicon.telling or not 0 < len(words) <= REMARK_MOST or words[-1].text in self.lexicon.joins:
             return False
-        if (
-            self._numbers(at, end, ONE)
-            or self.tells(at, end)
-            or any(word.text in self.lexicon.amounts for word in words)
-        ):
+        if self._numbers(at, end, ONE) or self.tells(at, end):
             return False
-        return not self._named(at, end)
+        if any(self.longest(self.lexicon.told, i) for i in range(at, end)):
+            return False
+        return not any(word.text in self.lexicon.amounts for word in words) and not self._named(at, end)
+
+    def idle(self, at: int, after: bool) -> Iterator[int]:
+        """Where words end that are known to say nothing; `after` an act also where, with what or why it was."""
+        size = self.longest(self.lexicon.idle, at)
+        if size:
+            yield at + size
+        if after and self.longest(self.lexicon.asides, at):
+            stop = next((i for i in range(at + 1, self.pause_at(at)) if self._strong(i)), self.pause_at(at))
+            yield from [stop] * (stop - at > 1 and self.says_nothing(at, stop))
+
+    def otherwise(self, at: int, end: int) -> bool:
+        """Whether a word among these says that it was otherwise."""
+        return any(word.text in self.lexicon.telling for word in self.words[at:end])
+
+    def gaps(self, at: int, current: str) -> Iterator[int]:
+        """Where words may end that are not understood: at a pause, before an act, before what says more of the last."""
+        pause, opens = self.pause_at(at), self.lexicon.part_words.get(current, frozenset())
+        yield pause
+        for i in range(at + 1, pause):
+            if self._strong(i) or self.words[i].text in opens or self.longest(self.lexicon.told, i):
+                yield i
+
+    def stops(self, at: int, most: int) -> Iterator[int]:
+        """The next places where words may end that are read in any order: pauses, before acts, the end of it all."""
+        found = 0
+        for i in range(at + 1, self.hard_at(at) + 1):
+            if i == len(self.words) or self.parts_here(i) or self._strong(i):
+                yield i
+                found += 1
+                if found == most:
+                    return
+
+    def parts_here(self, at: int) -> bool:
+        """Whether a word ends a part of a sentence, or joins another to it."""
+        return self.words[at].sort == "break" or self.words[at].text in self.lexicon.joins
+
+    def starts_part(self, at: int) -> bool:
+        """Whether a part of a sentence begins with a word."""
+        return at == 0 or self.parts_here(at - 1) or self.words[at - 1].dotted
+
+    def pause_at(self, at: int) -> int:
+        """The next place where a part of a sentence ends or another is joined to it."""
+        return next((i for i in range(at, len(self.words)) if self.parts_here(i)), len(self.words))
+
+    def longest(self, known: Mapping[str, tuple[tuple[str, ...], ...]], at: int) -> int:
+        """How many words the longest of the phrases that begin at a word has; 0 where none does."""
+        phrases = known.get(self.words[at].text, ())
+        there = (len(one) for one in phrases if tuple(word.text for word in self.words[at : at + len(one)]) == one)
+        return max(there, default=0)
 
     def begins_act(self, at: int) -> bool:
         """Whether another act begins with a word, by which it is the name of nothing."""
-        return self._phrase(self.lexicon.openings, at)
-
-    def _phrase(self, known: Mapping[str, tuple[tuple[str, ...], ...]], at: int) -> bool:
-        phrases = known.get(self.words[at].text, ())
-        return any(tuple(word.text for word in self.words[at : at + len(one)]) == one for one in phrases)
+        return self.longest(self.lexicon.openings, at) > 0
 
     def _strong(self, at: int) -> bool:
         return self.begins_act(at) and self.words[at].text not in self.lexicon.weak

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from partway.actions.books.corrections import correct, correct_all, event_named
+from partway.actions.books.last_act import act_of
 from partway.actions.books.results import CorrectResult
 from partway.actions.recording.context import Context, Recorded, decides
 from partway.catalogue import shipped
@@ -31,6 +32,12 @@ def take_back(book: Book, context: Context, event_ids: Sequence[str], why: str =
         tuple(event for one in done for event in one.undo),
         done[0].clock,
     )
+
+
+@decides(shipped)
+def take_back_last(book: Book, context: Context) -> Recorded[CorrectResult]:
+    """Take back what somebody recorded last on this device, whole. Raises Refused where there is nothing."""
+    return take_back(book, context, [str(event.id) for event in act_of(book, context)])
 
 
 def _moves(book: Book, event: Event) -> bool:

@@ -17,7 +17,7 @@ from partway.ledger.book import Book
 from partway.ledger.events.kinds import Set
 from partway.ledger.fold.standing import settings
 from partway.quantities import shown, to_mg
-from partway.saying.amounts import SaidAmount
+from partway.saying.amounts import Ear, SaidAmount, amount
 from partway.saying.clauses import SaidSlot
 from partway.spoken import moment_text
 
@@ -36,6 +36,7 @@ class Meaning:
     answers: Mapping[str, str] = field(default_factory=dict)
     doubts: list[str] = field(default_factory=list)
     learned: list[Set] = field(default_factory=list)
+    ear: Ear = field(default_factory=lambda: Ear(dt.date.min))
 
     def one(
         self,
@@ -90,6 +91,25 @@ class Meaning:
         """Something that may have been meant otherwise: asked, with the one thing it would be recorded as."""
         if self.answers.get(option, "") != "yes":
             raise Asked(f"“{said}”", f"whether {means}", option, option, (("yes", means),))
+
+    def typed(self, name: str, given: str, entry: str) -> SaidSlot:
+        """An amount that was not said, as somebody answers it. Raises Asked where nobody has, or where it is none."""
+        text = self.answers.get(name, "")
+        found = amount(name, text, self.ear) if text else None
+        if found is None:
+            wrong = f", not “{text}”" if text else ""
+            raise Asked(f"“{given}”", f"{entry}{wrong}", name, name, entry=entry)
+        return SaidSlot(name, text, text, found)
+
+    def which(self, name: str, given: str, found: Sequence[str], tell: Callable[[str], str]) -> str:
+        """One of those there are, where none was said."""
+        choices = tuple((one, tell(one)) for one in found)
+        answer = self.answers.get(name, "")
+        if answer not in [key for key, _ in choices]:
+            if not choices:
+                raise Refused(shown(given), f"a {name} that is known", name)
+            raise Asked(f"“{given}”", f"which {name}", name, name, choices[:OFFERED])
+        return answer
 
     def find(self, slot: SaidSlot) -> str:
         """A find that waits."""

@@ -32,9 +32,19 @@ class SayLine:
     waits: bool = False
 
     @property
+    def settled(self) -> bool:
+        """Whether nothing of it is open."""
+        return not (self.asked or self.refused or self.waits)
+
+    @property
     def option(self) -> str:
         """The name under which the answer to its question is sent; "" where it asks nothing."""
         return f"{self.number}.{self.asked.option}" if self.asked else ""
+
+    @property
+    def entry(self) -> str:
+        """What is to be typed where its question is no matter of choosing, such as "for how much"; else ""."""
+        return self.asked.entry if self.asked else ""
 
     @property
     def choices(self) -> tuple[tuple[str, str], ...]:
@@ -53,7 +63,7 @@ class SayReading:
     @property
     def ready(self) -> bool:
         """Whether all of it can be saved as it stands."""
-        return bool(self.lines) and all(not (line.asked or line.refused or line.waits) for line in self.lines)
+        return bool(self.lines) and all(line.settled for line in self.lines)
 
     @property
     def open(self) -> tuple[SayLine, ...]:

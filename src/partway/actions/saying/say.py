@@ -13,6 +13,7 @@ from partway.actions.recording.describe import Say
 from partway.actions.recording.heard import hearing
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.acts import bench, binning, fees, finding, taken, tickets, trade
+from partway.actions.saying.loosely import chosen, unclear, undone
 from partway.actions.saying.meant import Meaning
 from partway.actions.saying.remarks import noted_beside, remarks_kept
 from partway.actions.saying.results import SayLine, SayReading, SayResult
@@ -27,7 +28,10 @@ from partway.ledger.events.kinds import Set
 from partway.ledger.fold.standing import settings
 from partway.reports.called import Called
 from partway.saying.amounts import Ear
+from partway.saying.attempts import UNCLEAR
 from partway.saying.clauses import Clause
+from partway.saying.corrections import UNDO
+from partway.saying.gaps import PASSED
 from partway.saying.grammar import clauses_of
 from partway.saying.lexicon import DEFAULT, LANGUAGE, lexicon_named
 
@@ -55,6 +59,8 @@ ACTS: dict[str, Callable[[Meaning, Clause], Iterator[SayStep]]] = {
     "new_bin": trade.new_bin,
     "binned": binning.binned,
     "noted": bench.note_down,
+    UNCLEAR: unclear,
+    UNDO: undone,
 }
 
 
@@ -139,6 +145,8 @@ class _Saying:
             lines.append((self._from_then if clause.does == "when" else self._line)(len(lines) + 1, clause))
         if all(clause.does == "when" for clause in clauses):
             raise Refused(f'"{text[:60]}"', "what happened, besides the day", "say")
+        if not self.events and all(line.settled for line in lines):
+            raise Refused(f'"{text[:60]}"', "something to record, and not all of it left out", "say")
         return SayReading(text, tuple(lines), digest_of(lines))
 
     def remember(self) -> None:
@@ -158,25 +166,32 @@ class _Saying:
     def _meaning(self, number: int) -> Meaning:
         start = f"{number}."
         answers = {key.removeprefix(start): one for key, one in self.answers.items() if key.startswith(start)}
-        return Meaning(self.book, self.context, self._names(), answers)
+        return Meaning(self.book, self.context, self._names(), answers, ear=self._ear())
 
     def _line(self, number: int, clause: Clause) -> SayLine:
         meaning = self._meaning(number)
         said = _Said()
         try:
-            if part := one_day(clause):
-                day, meaning.context = self._day(meaning, part)
-                said.more.append(f"{day}.")
-            kept = remarks_kept(meaning, clause)
-            for step in list(ACTS[clause.does](meaning, clause)):
-                self._run(step, meaning, said)
-            for step in noted_beside(meaning, clause, kept, said.find):
-                self._run(step, meaning, said)
+            act = chosen(meaning, clause) if clause.ways else clause
+            if act is not None:
+                self._act(meaning, act, said)
         except Refused as refused:
             return self._not_yet(number, clause, meaning, refused)
         self.learned += meaning.learned
         doubts = tuple(meaning.doubts)
         return SayLine(number, said_of(clause), tuple(said.told), tuple(said.more), doubts, tuple(said.cards))
+
+    def _act(self, meaning: Meaning, clause: Clause, said: _Said) -> None:
+        """Try an act on its day, with what is to be kept of it as notes."""
+        if part := one_day(clause):
+            day, meaning.context = self._day(meaning, part)
+            said.more.append(f"{day}.")
+        kept = remarks_kept(meaning, clause)
+        for step in list(ACTS[clause.does](meaning, clause)):
+            self._run(step, meaning, said)
+        for step in noted_beside(meaning, clause, kept, said.find):
+            self._run(step, meaning, said)
+        meaning.doubts += [f"passed over: “{one.said}”" for one in clause.all(PASSED)]
 
     def _run(self, step: SayStep, meaning: Meaning, said: _Said) -> None:
         done = step.run(self.book, self._next(meaning.context), meaning.answers)
@@ -190,7 +205,7 @@ class _Saying:
 
     def _not_yet(self, number: int, clause: Clause, meaning: Meaning, refused: Refused) -> SayLine:
         """A line that asks, cannot be recorded, or waits for one before it that does either."""
-        asked = refused if isinstance(refused, Asked) and refused.choices else None
+        asked = refused if isinstance(refused, Asked) and (refused.choices or refused.entry) else None
         waits, self.open = self.open and asked is None, True
         doubts = tuple(meaning.doubts) if isinstance(refused, Asked) else ()
         wrong = None if asked or waits else refused

@@ -20,8 +20,8 @@ class SayAnswer:
 class SayLineShown:
     """One act as it was said. `told` is what would be recorded, `more` the rest of it, `doubts` what to look at twice.
 
-    `question` is answered under the name `option` by one of `choices`; `refused` is why it cannot be recorded; `waits`:
-    it rests on a line before it that is still open.
+    `question` is answered under the name `option` by one of `choices`, or by what `entry` says; `refused` is why it
+    cannot be recorded; `waits`: it rests on a line before it that is still open.
     """
 
     number: int
@@ -32,6 +32,7 @@ class SayLineShown:
     question: str
     option: str
     choices: tuple[SayAnswer, ...]
+    entry: str
     refused: str
     waits: bool
 
@@ -62,6 +63,7 @@ def _line(line: SayLine) -> SayLineShown:
         question=line.asked.given if line.asked else "",
         option=line.option,
         choices=tuple(SayAnswer(answer, means) for answer, means in line.choices),
+        entry=line.entry,
         refused=str(line.refused) if line.refused else "",
         waits=line.waits,
     )

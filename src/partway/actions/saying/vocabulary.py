@@ -23,6 +23,19 @@ from partway.things.buyers import buyer_name
 from partway.valuing.known import estimates_of
 
 PRONOUNS = frozenset({"it", "them", "that", "that one", "same one"})
+ORDINALS = {
+    "first": 0,
+    "1st": 0,
+    "second": 1,
+    "2nd": 1,
+    "third": 2,
+    "3rd": 2,
+    "fourth": 3,
+    "4th": 3,
+    "fifth": 4,
+    "5th": 4,
+}
+ONE = frozenset({"one", "ones"})
 Choices = tuple[tuple[str, str], ...]  # what is answered, and what it means
 
 
@@ -41,7 +54,9 @@ class Vocabulary:
 
     def known(self, sort: str, said: str) -> bool:
         """Whether something of a sort may be called so; a pronoun may, whatever was spoken of."""
-        if sort in ("find", "thing") and (said in PRONOUNS or self.kinds(said)):
+        if sort in ("find", "thing", "waiting") and _of_what_was_said(said):
+            return sort != "waiting"
+        if sort in ("find", "thing") and self.kinds(said):
             return True
         return bool(next(iter(getattr(self, f"{sort}s")(said)), None))
 
@@ -75,6 +90,9 @@ class Vocabulary:
         """Finds that wait and may be called so, by id, by their kind, or by words of its name; the last found first."""
         if said in PRONOUNS:
             return (self.last,) if self.last in self._finds else ()
+        first, _, rest = said.partition(" ")
+        if first in ORDINALS and rest:
+            return self._nth(ORDINALS[first], rest)
         key = said.replace(" ", "-")
         of_id = [one for one in self._finds if one.partition(MARK)[0] == key or one == key]
         if of_id:
@@ -84,6 +102,13 @@ class Vocabulary:
             now for now in self._finds.values() if self._names_of(now.kind).have(_wanted(said))
         ]
         return tuple(now.id for now in sorted(there, key=lambda now: (now.found, now.id), reverse=True))
+
+    def _nth(self, place: int, rest: str) -> tuple[str, ...]:
+        """One of several of a kind, in the order they were found; "the second one" is of the kind just said."""
+        last = self._finds.get(self.last)
+        of_kind = tuple(one for one, now in self._finds.items() if last and now.kind == last.kind)
+        there = sorted(of_kind if rest in ONE else self.finds(rest), key=lambda one: (self._finds[one].found, one))
+        return tuple(there[place:][:1])
 
     def _names_of(self, kind: str) -> _CalledSo:
         return self._kinds.of.get(kind) or _CalledSo.of((self.called.kind(kind),))
@@ -139,6 +164,12 @@ class Vocabulary:
     def near_grades(self, said: str) -> tuple[str, ...]:
         """Grades that have some of the words in their names."""
         return _grades_called(said)[0]
+
+
+def _of_what_was_said(said: str) -> bool:
+    """Whether a name is one of what was spoken of before: "it", "the second one"."""
+    first, _, rest = said.partition(" ")
+    return said in PRONOUNS or (first in ORDINALS and rest in ONE)
 
 
 @dataclass(frozen=True, slots=True)

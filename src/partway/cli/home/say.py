@@ -89,6 +89,8 @@ def _show(reading: SayReading) -> None:
             click.echo(f"   {told}")
         if one.asked:
             click.echo(f"   {one.asked.given}: which is it?")
+            if one.entry:
+                click.echo(f"     --answer {one.option}=...  {one.entry}")
             for answer, means in one.choices:
                 click.echo(f"     --answer {one.option}={answer}  {means}")
         for doubt in one.doubts:
@@ -103,6 +105,8 @@ def _asked(line: SayLine) -> str:
     """The answer of somebody at the terminal, by its number; Enter takes the first."""
     assert line.asked is not None  # noqa: S101  only lines that ask come here
     click.echo(f"{line.number}. {line.asked.given}", err=True)
+    if line.entry:
+        return str(click.prompt(f"  {line.entry}", err=True))
     for number, (_, means) in enumerate(line.choices, 1):
         click.echo(f"  {number}  {means}", err=True)
     chosen = click.prompt("  which", type=click.IntRange(1, len(line.choices)), default=1, err=True)

@@ -15,19 +15,27 @@ from partway.actions.recording.questions import Asked
 from partway.actions.saying.acts.pieces import piece_meant, steps_meant
 from partway.actions.saying.meant import Meaning, whole
 from partway.actions.saying.steps import SayStep
+from partway.ledger.fold import standing
 from partway.saying.clauses import Clause, SaidSlot
 
 
 def tested(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Whether a find works, or two of them."""
-    named = [meaning.find(slot) for slot in clause.slots if slot.name == "find"]
+    slots = [slot for slot in clause.slots if slot.name == "find"]
+    named = [meaning.find(slot) for slot in slots] or [find_said(meaning, clause)]
+    if clause.value("all"):
+        named = list(meaning.names.finds(slots[0].words))
     yield from (SayStep(finds.test, (find, clause.value("works"))) for find in dict.fromkeys(named))
 
 
 def weighed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find or a bin on the scale."""
-    mass, box = meaning.mass(slot_of(clause, "mass")), clause.slot("bin")
-    sort, name = ("bin", meaning.bin(box)) if box else meaning.thing(slot_of(clause, "thing"))
+    mass = meaning.mass(clause.slot("mass") or meaning.typed("mass", clause.said, "how much it weighs"))
+    box, thing = clause.slot("bin"), clause.slot("thing")
+    if thing is None and box is None:
+        sort, name = "find", find_said(meaning, clause)
+    else:
+        sort, name = ("bin", meaning.bin(box)) if box else meaning.thing(slot_of(clause, "thing"))
     yield SayStep(bins.recount if sort == "bin" else finds.weigh, (name, mass))
     for at, part in enumerate(clause.all("also"), 1):
         mg = meaning.mass(slot_of(part, "mass"), f"mass-{at}")
@@ -36,9 +44,12 @@ def weighed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
 
 def opened(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find opened: minutes, pieces with their masses, what is left."""
-    find = meaning.find(slot_of(clause, "find"))
     if clause.value("unsure"):
         meaning.sure(clause.said, "opened", "it was opened")
+    find, *also = [meaning.find(slot) for slot in clause.slots if slot.name == "find"] or [find_said(meaning, clause)]
+    if also:
+        yield from _opened_both(meaning, clause, (find, *also))
+        return
     pieces = tuple(_piece(meaning, find, part, at) for at, part in enumerate(clause.all("piece"), 1))
     rest = clause.part("rest")
     named: dict[str, Any] = {"minutes": minutes_said(meaning, clause) or 0}
@@ -54,17 +65,40 @@ def opened(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     yield SayStep(opening.open_up, (find, pieces), named)
 
 
+def _opened_both(meaning: Meaning, clause: Clause, both: tuple[str, ...]) -> Iterator[SayStep]:
+    """Two finds opened in one go: the minutes are of both, as much for each."""
+    minutes = minutes_said(meaning, clause) or 0
+    if minutes:
+        meaning.sure(
+            f"{minutes} minutes for {len(both)}",
+            "minutes-each",
+            f"it is {minutes} minutes for all of them, as many for each",
+        )
+    for at, find in enumerate(both):
+        share = minutes * (at + 1) // len(both) - minutes * at // len(both)
+        steps = steps_meant(meaning, find, f"op-{at + 1}")
+        yield SayStep(
+            opening.open_up,
+            (find, ()),
+            {"minutes": share, "gap": "left", "operations": steps} if steps else {"minutes": share},
+        )
+
+
 def _piece(meaning: Meaning, find: str, part: Clause, at: int) -> PieceGiven:
     mass, count = slot_of(part, "mass"), whole([part.slot("count")], 1)
     mg = meaning.mass(mass, f"mass-{at}")
-    return PieceGiven(piece_meant(meaning, find, slot_of(part, "piece"), mg, count, at), mg, count)
+    box = part.slot("bin")
+    into = meaning.bin(replace(box, name=f"bin-{at}")) if box else ""
+    return PieceGiven(piece_meant(meaning, find, slot_of(part, "piece"), mg, count, at), mg, count, bin=into)
 
 
 def sold(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
-    """A find or a piece of it sold by the unit."""
-    find, count = meaning.find(slot_of(clause, "find")), whole([clause.slot("count")], 1)
-    each = _each(meaning, clause, count)
-    named: dict[str, Any] = {"count": count, "what": _what(meaning, find, clause)}
+    """A find or a piece of it sold by the unit; "both" of two that are two finds is each of them."""
+    count = whole([clause.slot("count")], 1)
+    them = _several(meaning, clause, count)
+    find = them[0] if them else find_said(meaning, clause)
+    each = Decimal(0) if clause.value("free") else _each(meaning, clause, count)
+    named: dict[str, Any] = {"count": 1 if them else count, "what": _what(meaning, find, clause)}
     for name in ("postage", "fee"):
         if part := clause.part(name):
             named[name] = meaning.money(_renamed(slot_of(part, "money"), name), each * count)
@@ -72,15 +106,29 @@ def sold(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     if part := clause.part("mass"):
         named["mass"] = meaning.mass(slot_of(part, "mass"))
     meaning.doubts += [f"not kept: “{one.said}”" for name in ("whom", "on") for one in clause.all(name)]
+    if clause.value("free"):
+        meaning.doubts.append("left for nothing: recorded as sold at 0")
     yield SayStep(selling.sell, (find, each), named)
+    # what was paid to post or to sell them, and the minutes, are of all, and stand with the first
+    yield from (SayStep(selling.sell, (one, each), {"count": 1, "what": ""}) for one in them[1:])
+
+
+def _several(meaning: Meaning, clause: Clause, count: int) -> tuple[str, ...]:
+    """The finds of which so many were sold, where there are exactly as many, each one thing."""
+    slot = clause.slot("find")
+    if slot is None or count < 2 or clause.slot("piece"):
+        return ()
+    found, there = meaning.names.finds(slot.words), standing.finds(meaning.book)
+    return found if len(found) == count and all(there[one].count == 1 for one in found) else ()
 
 
 def listed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find or a piece of it put on offer."""
-    find, count = meaning.find(slot_of(clause, "find")), whole([clause.slot("count")], 1)
+    find, count = find_said(meaning, clause), whole([clause.slot("count")], 1)
     where = clause.part("on")
     named: dict[str, Any] = {"count": count, "what": _what(meaning, find, clause)}
-    named["where"] = slot_of(where, "text").said if where else ""
+    text = where.slot("text") if where else None
+    named["where"] = text.said if text else where.said if where else ""
     named["minutes"] = minutes_said(meaning, clause) or 0
     named |= noted(clause)
     yield SayStep(listing.put_on_offer, (find, _each(meaning, clause, count)), named)
@@ -88,16 +136,18 @@ def listed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
 
 def discarded(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find given up."""
-    yield SayStep(selling.discard, (meaning.find(slot_of(clause, "find")),))
+    yield SayStep(selling.discard, (find_said(meaning, clause),))
 
 
 def _each(meaning: Meaning, clause: Clause, count: int) -> Decimal:
     """The price of one; of several it is asked whether it was that, or of all."""
-    money = meaning.money(slot_of(clause, "money"))
+    money = meaning.money(clause.slot("money") or meaning.typed("money", clause.said, "for how much"))
     if count == 1 or clause.part("each"):
         return money
     share = money / count
     even = share == round(share, 2)
+    if even and clause.part("all"):
+        return share
     choices = (("each", f"{money} for each"), *([("all", f"{money} for all, {share:f} each")] if even else []))
     answer = meaning.answers.get("each", "")
     if answer not in [key for key, _ in choices]:
@@ -108,6 +158,15 @@ def _each(meaning: Meaning, clause: Clause, count: int) -> Decimal:
 def _what(meaning: Meaning, find: str, clause: Clause) -> str:
     piece = clause.slot("piece")
     return piece_meant(meaning, find, piece, 0, 1, 1) if piece else ""
+
+
+def find_said(meaning: Meaning, clause: Clause) -> str:
+    """The find that an act is of; where none was said, the last ones found are offered."""
+    slot = clause.slot("find")
+    if slot is not None:
+        return meaning.find(slot)
+    last = sorted(standing.finds(meaning.book).values(), key=lambda now: (now.found, now.id), reverse=True)
+    return meaning.which("find", clause.said, [now.id for now in last], meaning.names.called.find)
 
 
 def slot_of(clause: Clause, name: str) -> SaidSlot:

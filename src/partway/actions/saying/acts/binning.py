@@ -24,7 +24,10 @@ def binned(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
         was = there.get(name, meaning.names.bins_now[name].mg)
         there[name] = was + meaning.mass(mass, f"mass-{at}")
         before = f"{meaning.names.called.bin(name)} was down as {Say.of(meaning.book).mass(was)}"
-        meaning.doubts.append(f"{before}; where it comes from was not said")
+        of = one.slot("find")
+        meaning.doubts.append(
+            f"{before}; {f'not taken from “{of.said}”' if of else 'where it comes from was not said'}"
+        )
         yield SayStep(bins.recount, (name, there[name]))
 
 

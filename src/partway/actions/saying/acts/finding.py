@@ -107,11 +107,12 @@ def _group(meaning: Meaning, clause: Clause) -> _Group:
     kind, count = slot_of(clause, "kind"), clause.slot("count")
     if sound := clause.slot("sound"):
         return _Group(kind, meaning.sounds_like(sound, kind))
+    states = [(whole([count], 1), clause.value("works"))] if clause.value("works") else []
     if count is not None and count.words == BOTH:  # those that are there, and none that was found now
         raise Refused(shown(f"{BOTH} {kind.said}"), "how many were found, such as two", "count")
     if count is None and _plural(kind.words):
         raise Refused(f"{shown(kind.said)} without a number", "how many, such as two", "count")
-    return _Group(kind, whole([count], 1))
+    return _Group(kind, whole([count], 1), states)
 
 
 def _plural(said: str) -> bool:

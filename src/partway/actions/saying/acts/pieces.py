@@ -32,7 +32,7 @@ def piece_meant(meaning: Meaning, find: str, slot: SaidSlot, mg: int, count: int
     return meaning.one(named, [piece.id for piece in near], lambda one: _told(anatomy, one), "piece")
 
 
-def steps_meant(meaning: Meaning, find: str) -> tuple[str, ...]:
+def steps_meant(meaning: Meaning, find: str, option: str = "op") -> tuple[str, ...]:
     """The step that "opened it" means where nothing was said of what came out: the one there is, else it is asked."""
     now = standing.find(meaning.book, find)
     anatomy = anatomy_of_find(meaning.book, now)
@@ -41,7 +41,7 @@ def steps_meant(meaning: Meaning, find: str) -> tuple[str, ...]:
     if not there or done:
         return ()
     names = {one.id: one.name for one in there}
-    chosen = meaning.one(SaidSlot("op", "opened", "opened"), list(names), names.__getitem__, "step")
+    chosen = meaning.one(SaidSlot(option, "opened", "opened"), list(names), names.__getitem__, "step")
     meaning.doubts.append(f"“opened” is the step “{names[chosen]}”")
     return (chosen,)
 

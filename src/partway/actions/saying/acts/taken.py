@@ -30,9 +30,12 @@ def took(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     done = {run.operation for run in before(meaning.book, now).runs}
     operation = _operation(meaning, anatomy, piece, done)
     given: tuple[PieceGiven, ...] = ()
-    if weighed := clause.part("mass"):
-        mg = meaning.mass(slot_of(weighed, "mass"))
-        given = (PieceGiven(piece_meant(meaning, find, piece, mg, 1, 1), mg),)
+    weighed, box = clause.part("mass"), clause.slot("bin")
+    if weighed or box:
+        mg = meaning.mass(
+            slot_of(weighed, "mass") if weighed else meaning.typed("mass", clause.said, "how much it weighs")
+        )
+        given = (PieceGiven(piece_meant(meaning, find, piece, mg, 1, 1), mg, bin=meaning.bin(box) if box else ""),)
     named = {"operations": (operation.id,), "minutes": minutes_said(meaning, clause) or 0, "gap": "left"}
     yield SayStep(open_up, (find, given), named)
 

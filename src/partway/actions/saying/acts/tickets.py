@@ -7,44 +7,59 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
+from partway.actions.bins import bins
 from partway.actions.buyers import price_lists
 from partway.actions.haul.tickets import LineGiven, ticket
 from partway.actions.recording.context import Context, Recorded
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.acts.bench import slot_of
-from partway.actions.saying.acts.trade import answered
+from partway.actions.saying.acts.trade import answered, buyer_said
 from partway.actions.saying.meant import Meaning
 from partway.actions.saying.steps import SayStep
 from partway.errors import Refused
 from partway.formulas.ticket_fees import quoted_for
 from partway.ledger import trading
 from partway.ledger.book import Book
+from partway.ledger.fold import standing
 from partway.ledger.fold.standing import settings
 from partway.pricelist.lines import EACH
 from partway.quantities import MG_PER_KG, kg_per, plain_text, shown
-from partway.saying.clauses import Clause
+from partway.saying.clauses import Clause, SaidSlot
 from partway.valuing.trips.ticket_sums import is_fee
 
 OWN_MASS = "own-mass"  # the hint of a line whose mass is not that of the bin
 OWN = (("yard", "what the yard says came out of my bin"), ("all", "all that was in my bin"))
 
+UNCOUNTED = ("uncounted", "it was in my bin and not counted yet: put the bin right first")
+
 
 def ticketed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A ticket with its lines, its total and what it takes off."""
-    buyer = meaning.buyer(slot_of(clause, "buyer"))
-    parts = list(enumerate(clause.all("line"), 1))
-    priced = {at: _priced(meaning, buyer, part, at) for at, part in parts if part.slot("price")}
+    buyer = _ticket_buyer(meaning, clause)
+    lines_said = [*([clause] if clause.slot("grade") else []), *clause.all("line")]
+    parts = list(enumerate(lines_said, 1))
+    priced = {at: _priced(meaning, buyer, part, at) for at, part in parts if _price_of(part)}
     named: dict[str, Any] = {}
     if part := clause.part("number"):
         named["number"] = slot_of(part, "code").said
     less = tuple(_less(meaning, one, at) for at, one in enumerate(clause.all("less"), 1))
     named["deductions"] = less
     made, bare = _made(list(priced.values())) - sum(sum_ for _, sum_ in less), len(parts) - len(priced)
-    if part := clause.part("total"):
+    if part := clause.part("total") or (clause if clause.slot("money") else None):
         named["total"] = _total(meaning, made if not bare else Decimal(0), part)
     left = _left(meaning, buyer, named["total"], less) - made if bare == 1 and "total" in named else Decimal(0)
     lines = tuple(priced.get(at) or _unpriced(meaning, buyer, part, at, left) for at, part in parts)
+    yield from (step for line in lines for step in _counted(meaning, line))
     yield TicketStep(ticket, (buyer, lines), named)
+
+
+def _ticket_buyer(meaning: Meaning, clause: Clause) -> str:
+    """The buyer whose ticket it is; where none was said, the one that an open haul goes to, or it is asked."""
+    stops = [buyer for haul in trading.hauls(meaning.book).values() if haul.status == "started" for buyer in haul.stops]
+    if clause.slot("buyer") is None and len(set(stops)) == 1:
+        meaning.doubts.append(f"{meaning.names.called.buyer(stops[0])}, where the haul under way goes")
+        return stops[0]
+    return buyer_said(meaning, clause)
 
 
 def _left(meaning: Meaning, buyer: str, total: Decimal, less: Sequence[tuple[str, Decimal]]) -> Decimal:
@@ -84,9 +99,15 @@ def _made(lines: Sequence[LineGiven]) -> Decimal:
     return total
 
 
+def _price_of(part: Clause) -> SaidSlot | None:
+    return part.slot("price") or part.slot("rate")
+
+
 def _priced(meaning: Meaning, buyer: str, part: Clause, at: int) -> LineGiven:
     """A line: its grade and price are asked about as those of a price list are."""
-    said = f"{slot_of(part, 'grade').words} {slot_of(part, 'price').words}"
+    price = _price_of(part)
+    assert price is not None  # noqa: S101  only lines with a price come here
+    said = f"{slot_of(part, 'grade').words} {price.words}"
     lines = answered(meaning, buyer, price_lists.read_list(meaning.book, buyer, said), f"{at}-")
     one = next((line for line in lines if line.grade and line.price is not None), None)
     if one is None or len(lines) != 1 or one.grade is None or one.price is None or one.unit == EACH:
@@ -121,7 +142,15 @@ def _prices(meaning: Meaning, buyer: str, grade: str, mg: int, left: Decimal) ->
 
 
 def _own(meaning: Meaning, grade: str) -> str | None:
-    return meaning.answers.get(f"own-{grade}")
+    answer = meaning.answers.get(f"own-{grade}")
+    return None if answer == UNCOUNTED[0] else answer
+
+
+def _counted(meaning: Meaning, line: LineGiven) -> Iterator[SayStep]:
+    """What was in the bin and had not been counted, where somebody says so: the bin is put right first."""
+    if meaning.answers.get(f"own-{line.grade}") == UNCOUNTED[0]:
+        box = next(name for name, now in meaning.names.bins_now.items() if now.grade == line.grade)
+        yield SayStep(bins.recount, (box, line.mass))
 
 
 @dataclass(frozen=True)
@@ -136,4 +165,8 @@ class TicketStep(SayStep):
             if refused.hint is None or refused.hint.name != OWN_MASS:
                 raise
             option = f"own-{refused.where.removeprefix('line ')}"
-            raise Asked(refused.given, refused.expected, option, option, OWN) from None
+            held = {now.grade: now.mg for now in standing.bins(book).values()}
+            grade = refused.where.removeprefix("line ")
+            short = any(one.grade == grade and held.get(grade, 0) < int(one.mass) for one in self.given[1])
+            ways = (OWN[0], UNCOUNTED) if short and held.get(grade) else (UNCOUNTED,) if short else OWN
+            raise Asked(refused.given, refused.expected, option, option, ways) from None

@@ -21,10 +21,12 @@ from partway.quantities import shown
 from partway.saying.clauses import Clause, SaidSlot
 from partway.things.buyers import refused_names
 
+ACTIVITIES = {"bench": "at the bench", "collect": "collecting", "haul": "on the road"}  # those most often meant
+
 
 def quoted(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Prices heard, read as a price list is read, and asked about as its lines are."""
-    buyer, listed = meaning.buyer(slot_of(clause, "buyer")), clause.slot("list") or clause.slot("offer")
+    buyer, listed = buyer_said(meaning, clause), clause.slot("list") or clause.slot("offer")
     first = listed.words if listed else f"{slot_of(clause, 'grade').words} {slot_of(clause, 'price').words}"
     more = (f"{slot_of(part, 'grade').words} {slot_of(part, 'price').words}" for part in clause.all("price"))
     lines = answered(meaning, buyer, price_lists.read_list(meaning.book, buyer, ", ".join([first, *more])))
@@ -65,7 +67,7 @@ def _as_before(meaning: Meaning, buyer: str, lines: list[PriceLine], now: set[in
 
 def takes(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A buyer takes, or no longer takes, all grades that a word names."""
-    buyer, slot = meaning.buyer(slot_of(clause, "buyer")), slot_of(clause, "grade")
+    buyer, slot = buyer_said(meaning, clause), slot_of(clause, "grade")
     slots = [said for said in clause.slots if said.name == "grade"]
     named = [one for at, said in enumerate(slots, 1) for one in _taken(meaning, said, at)]
     terms, grades = trading.buyers(meaning.book)[buyer], [shipped().grades[one] for one in named]
@@ -126,22 +128,33 @@ def paid(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Money that came in."""
     how = clause.part("how")
     amount = meaning.money(slot_of(clause, "money"))
-    yield SayStep(
-        money.paid, (meaning.buyer(slot_of(clause, "buyer")), amount), {"how": how.value("how") if how else ""}
-    )
+    yield SayStep(money.paid, (buyer_said(meaning, clause), amount), {"how": how.value("how") if how else ""})
 
 
 def worked(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Hours worked."""
-    activity, span = clause.value("activity") or slot_of(clause, "activity").words, clause.slot("span")
+    span, said = clause.slot("span"), clause.slot("activity")
+    activity = clause.value("activity") or (said.words if said else _activity(meaning, clause))
     minutes = minutes_said(meaning, clause) if span is None else meaning.minutes(span)
     yield SayStep(money.hours, (activity, minutes or 0))
+
+
+def _activity(meaning: Meaning, clause: Clause) -> str:
+    return meaning.which("activity", clause.said, list(ACTIVITIES), ACTIVITIES.__getitem__)
+
+
+def buyer_said(meaning: Meaning, clause: Clause) -> str:
+    """The buyer that is meant; where none was said, those there are."""
+    slot = clause.slot("buyer")
+    if slot is not None:
+        return meaning.buyer(slot)
+    return meaning.which("buyer", clause.said, list(trading.buyers(meaning.book)), meaning.names.called.buyer)
 
 
 def hauled(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A haul sets out."""
     stops = [
-        meaning.buyer(slot_of(clause, "buyer")),
+        buyer_said(meaning, clause),
         *(meaning.buyer(slot_of(one, "buyer")) for one in clause.all("stop")),
     ]
     yield SayStep(hauls.start, (stops,), noted(clause))

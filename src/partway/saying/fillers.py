@@ -1,0 +1,96 @@
+"""What people say without saying anything: fillers with their commas, a word said twice, words that only point."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from itertools import pairwise
+
+from partway.saying.amounts import begins
+from partway.saying.lexicon import SayLexicon
+from partway.saying.tokens import SaidWord
+
+NOUGHT = "oh"
+TWICE_MOST = 4  # words said twice
+NAME_MOST = 3  # words looked at behind one that points
+SORTS = ("kind", "waiting", "bin", "grade", "buyer")
+
+
+def said_plainly(words: Sequence[SaidWord], lexicon: SayLexicon, known: Callable[[str, str], bool]) -> list[SaidWord]:
+    """The words that may say something."""
+    left = _once(_unfilled(words, lexicon))
+    kept = [word for at, word in enumerate(left) if not _points(left, at, lexicon, known)]
+    return list(_spoken(kept, lexicon))
+
+
+def _unfilled(words: Sequence[SaidWord], lexicon: SayLexicon) -> list[SaidWord]:
+    """Without fillers between commas: "for, uh, sixty" is "for sixty"."""
+    found: list[SaidWord] = []
+    at = 0
+    while at < len(words):
+        size = _filler(words, at + 1, lexicon) if _soft(words[at]) else _filler(words, at, lexicon) if not found else 0
+        end = at + size + (1 if _soft(words[at]) else 0)
+        if size and end < len(words) and _soft(words[end]):
+            at = end + 1
+        else:
+            found.append(words[at])
+            at += 1
+    return found
+
+
+def _filler(words: Sequence[SaidWord], at: int, lexicon: SayLexicon) -> int:
+    """How many words from here on only fill."""
+    start = at
+    while at < len(words):
+        phrases = lexicon.fillers.get(words[at].text, ())
+        size = max((len(one) for one in phrases if _texts(words, at, len(one)) == one), default=0)
+        if not size:
+            break
+        at += size
+    return at - start
+
+
+def _once(words: Sequence[SaidWord]) -> list[SaidWord]:
+    """What was said twice in a row once; numbers stay."""
+    found = list(words)
+    at = 0
+    while at < len(found):
+        size = next((n for n in range(TWICE_MOST, 0, -1) if _twice(found, at, n)), 0)
+        if size:
+            del found[at : at + size + _soft(found[at + size])]
+        else:
+            at += 1
+    return found
+
+
+def _twice(words: Sequence[SaidWord], at: int, size: int) -> bool:
+    again = at + size + (at + size < len(words) and _soft(words[at + size]))
+    first = _texts(words, at, size)
+    plain = len(first) == size and not any(word.sort == "break" or begins(word.text) for word in words[at : at + size])
+    return plain and first == _texts(words, again, size)
+
+
+def _spoken(words: Sequence[SaidWord], lexicon: SayLexicon) -> Iterator[SaidWord]:
+    """Without words that are skipped; "oh" says something within a number: "four oh five"."""
+    for before, word in pairwise([SaidWord("", 0, 0, "break"), *words]):
+        if word.text not in lexicon.skip or (word.text == NOUGHT and before.sort != "break" and begins(before.text)):
+            yield word
+
+
+def _points(words: Sequence[SaidWord], at: int, lexicon: SayLexicon, known: Callable[[str, str], bool]) -> bool:
+    """Whether a word only points at a name behind it: "that treadmill", "an old toaster"."""
+    if words[at].text not in lexicon.before:
+        return False
+    next_ = at + 1
+    while next_ < len(words) and words[next_].text in lexicon.before:
+        next_ += 1
+    rows = (words[next_ : next_ + size] for size in range(1, NAME_MOST + 1))
+    said = (" ".join(word.text for word in row) for row in rows if all(word.sort == "word" for word in row) and row)
+    return any(known(sort, one) for one in said for sort in SORTS)
+
+
+def _texts(words: Sequence[SaidWord], at: int, size: int) -> tuple[str, ...]:
+    return tuple(word.text for word in words[at : at + size])
+
+
+def _soft(word: SaidWord) -> bool:
+    return word.sort == "break" and word.text == ","

@@ -1,0 +1,85 @@
+"""What a stranger wrote down beside a sentence, and what was recorded of it, in words that can be compared.
+
+The writer knew no program: "gone fan-1 gave away" is a sale at nothing here or a thing given up, "moved X to Y" a note
+about it, since the ledger knows no places. The names of what money was spent on are left out, except fuel; masses are
+compared to a tenth of a gram, prices by the kilogram.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+
+from partway.quantities import kg_per
+
+STATES = {"works": "yes", "no": "no", "unknown": "unknown"}
+BY_THE_PIECE = "each"
+
+
+def same(recorded: Sequence[str], right: Sequence[str]) -> bool:
+    """Whether all that was meant was recorded, and nothing else; a bin put right for a ticket is of that ticket."""
+    ticket = any(one.startswith("ticket ") for one in right)
+    found = sorted(_plain(one) for one in recorded if not (ticket and one.startswith("recounted ")))
+    return any(found == sorted(ways) for ways in itertools.product(*_meant(right)))
+
+
+def _meant(right: Sequence[str]) -> list[tuple[str, ...]]:
+    tickets: dict[str, list[str]] = {}
+    ways: list[tuple[str, ...]] = []
+    for one in right:
+        verb, what, *rest = one.split() if " " in one else (one, "")
+        if verb == "ticket":
+            tickets.setdefault(what, []).append(f"{rest[0]}={int(rest[1]) // 100}")
+        elif verb == "gone":
+            ways.append((f"discarded {what}", f"sold {what} 0.00"))
+        else:
+            ways.append((_as_here(verb, what, rest),))
+    return [*ways, *((" ".join(["ticketed", buyer, *sorted(lines)]),) for buyer, lines in tickets.items())]
+
+
+def _as_here(verb: str, what: str, rest: Sequence[str]) -> str:
+    if verb in ("note", "moved"):
+        return "noted"
+    if verb == "undo":
+        return "corrected"
+    if verb == "refuses":
+        return " ".join(["traded", what, *sorted(rest)])
+    if verb == "hauled":
+        return "hauled"
+    if verb in ("found", "tested"):
+        words = [STATES.get(word, word) for word in rest]
+        return _plain(" ".join([verb, what, *words]))
+    return _plain(" ".join([{"binned": "recounted"}.get(verb, verb), what, *rest]))
+
+
+def _plain(one: str) -> str:  # noqa: PLR0911  one for each verb
+    """A record with its figures rounded alike."""
+    verb, *words = one.replace(" mg", "").split()
+    if verb == "ticketed":
+        lines = (word.partition("=") for word in words[1:] if "=" in word)
+        return " ".join([verb, words[0], *sorted(f"{grade}={int(mg) // 100}" for grade, _, mg in lines)])
+    if verb in ("recounted", "weighed"):
+        return f"{verb} {words[0]} {int(words[1]) // 100}"
+    if verb == "found" and len(words) > 3:
+        return " ".join([verb, *words[:3], str(int(words[3]) // 100)])
+    if verb == "opened":
+        return f"opened {words[0]} {words[1] if len(words) > 1 else 0}"
+    if verb == "worked":
+        return f"worked {next(word for word in words if word.isdecimal())}"
+    if verb in ("sold", "listed"):
+        return " ".join([verb, words[0], f"{float(words[1]):.2f}", *words[2:]])
+    if verb == "spent":
+        return f"spent {float(words[0]):.2f}{' fuel' if words[1:2] == ['fuel'] else ''}"
+    if verb == "quoted":
+        return " ".join([verb, *words[:2], _by_kg(" ".join(words[2:]))])
+    if verb == "traded":
+        return " ".join([verb, words[0], *sorted(words[1:])])
+    return verb if verb in ("noted", "hauled") else " ".join([verb, *words])
+
+
+def _by_kg(price: str) -> str:
+    amount, _, unit = price.partition("/")
+    if amount == "None" or unit == BY_THE_PIECE:
+        return price
+    kg = 100 * float(kg_per("lb")) if unit == "cwt" else float(kg_per(unit))  # NIST Handbook 44, appendix C: 100 lb
+    return f"{float(amount) / kg:.4f}"
