@@ -1,4 +1,4 @@
-"""Price lists by people who had never seen the reader (price_lists/fifth_*, sixth_*), held against their labels.
+"""Price lists by people who had never seen the reader (price_lists/fifth_*, sixth_*, seventh), against their labels.
 
 The labels are the writer's: what somebody of the trade would take from each line. What the reader gave at the first
 look stands at the head of each file. No price may be read wrongly; as many lines as now are read right, and no more
@@ -34,9 +34,10 @@ QUESTIONS = {
     "sixth_a": 16,
     "sixth_b": 29,
     "sixth_c": 37,
+    "seventh": 38,
 }  # no more than now
 # As many as now. Three each of the first two were read right and wait now for what stands beside them (decision 28).
-RIGHT = {"fifth_a": 127, "fifth_b": 116, "fifth_c": 65, "sixth_a": 113, "sixth_b": 99, "sixth_c": 52}
+RIGHT = {"fifth_a": 127, "fifth_b": 116, "fifth_c": 65, "sixth_a": 113, "sixth_b": 99, "sixth_c": 52, "seventh": 108}
 
 Meant = tuple[str, str, bool]  # the grade, its price per kg or by the piece ("no": not taken), whether by the piece
 

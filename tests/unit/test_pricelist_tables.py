@@ -136,3 +136,43 @@ def test_names_in_brackets_behind_their_prices() -> None:
     ]  # fmt: skip
     aside = read("Motors .35 (aluminium), brass 2.40 (dirty), lead .60 (clean)", "lb", "USD")
     assert said(aside) == [("motors-al", "0.35", "lb"), ("brass-dirty", "2.40", "lb"), ("lead-soft", "0.60", "lb")]
+
+
+TWO_COLUMNS = (("Item", "Walk-in", "Picked up (1000 lb min)"), ("Lead", ".70", ".65"), ("Zinc die cast", ".90", ".80"))
+
+
+@pytest.mark.parametrize("stroke", [" | ", "\t", ",", "    "])
+def test_which_of_two_columns_counts_is_one_question_whatever_parts_them(stroke: str) -> None:
+    lines = read("\n".join(stroke.join(row) for row in TWO_COLUMNS))
+    (asked,) = [line for line in lines if line.question]
+    assert [choice.label for choice in asked.choices][1:2] == ["Picked up (1000 lb min): 0.65 and 0.80"]
+    answered = answer(lines, asked.position, asked.choices[0].key)
+    assert said(answered) == [("lead-soft", "0.70", "lb"), ("zinc-diecast", "0.90", "lb")]
+
+
+def test_two_prices_beside_each_other_are_not_shared_out_to_two_names() -> None:
+    """With a stroke between them they are, as between the names."""
+    (asked, _) = [line for line in read("304/316 stainless   .48   .72") if line.status != "remark"]
+    assert asked.question and asked.price is None
+    assert said(read("304/316 stainless .48/.72")) == [("stainless-304", "0.48", "lb"), ("stainless-316", "0.72", "lb")]
+
+
+def test_before_leader_dots_stands_one_name() -> None:
+    bright, melt, wheels = read(
+        "Bare bright wire (16 ga or heavier).....$4.35\n#1 heavy melt, under 3 ft.....$210 / gross ton\n"
+        "Tires, off rim ............. $4.00 each"
+    )
+    assert (bright.grade, bright.price) == ("copper-bare-bright", Decimal("4.35")) and not bright.question
+    assert melt.question and wheels.question  # once: aluminium wheels at 4.00
+
+
+def test_an_alloy_before_its_metal_is_no_price() -> None:
+    assert said(read("6063 extrusion .86")) == [("al-extrusion", "0.86", "lb")]
+
+
+def test_a_column_of_least_lots_may_say_none_and_notes_may_be_missing() -> None:
+    lines = read("Item\tPrice per lb\tMinimum\tNotes\nYellow brass\t2.40\t20 lb\tclean\nLead\t.70\tnone")
+    assert [(line.grade, line.item.minimum is not None) for line in lines if line.grade] == [
+        ("brass-yellow", True), ("lead-soft", False),
+    ]  # fmt: skip
+    assert not any(line.question for line in lines)

@@ -24,7 +24,7 @@ TYPES = frozenset(["304", "316", "201", "202", "409", "430"])
 # Numbers of wrought alloys (Aluminum Association designations, from memory), names only behind the word aluminium.
 ALUMINIUM = frozenset(["aluminium", "aluminum", "alum", "alu", "ali", "al", "extrusion", "extrusions", "extruded"])
 ALLOYS = frozenset(["6061", "6063", "5052", "3003", "1100", "2024", "7075"])
-SIZES = frozenset(["mm", "cm", "inch", "inches", "ft", "foot", "feet", "hp", "kva", "kw", "watt", "watts", "ah"])
+SIZES = frozenset(["mm", "cm", "inch", "inches", "ft", "foot", "feet", "hp", "kva", "kw", "watt", "watts", "ah", "ga"])
 AFTER = frozenset(["series", "%", "percent", "volt", "volts", "v", "gauge", "awg", "grade", "amp", "amps"]) | SIZES
 BEFORE = frozenset(["cat", "he"])  # cat 5, HE9
 
@@ -142,7 +142,7 @@ def _is_name(tokens: Sequence[Token], at: int) -> bool:
         return True
     if before is not None and before.among(BEFORE):
         return True
-    if tokens[at].text in ALLOYS and before is not None and before.among(ALUMINIUM):
+    if tokens[at].text in ALLOYS and any(beside is not None and beside.among(ALUMINIUM) for beside in (before, after)):
         return True
     if tokens[at].text not in TYPES:
         return False

@@ -90,6 +90,7 @@ def _and(before: Item, item: Item) -> Item:
         piece=before.piece or item.piece,
         below=before.below or item.below,
         each=before.each or item.each,
+        columns=before.columns or item.columns,
         left=(*before.left, *item.left),
         per_open=(before.per_open or item.per_open) and not (before.each or item.each or before.units or item.units),
         end=item.end,

@@ -77,7 +77,7 @@ class Item:
     it was said or asked who pays. `left` are words that a rule put aside, of which the last look
     (asking/leftover.py) asks where they may say something of the price. `headed`: what it is per comes from a heading.
     `over` is, of a name that heads a list ("STEEL per tonne"), what prices below it are per. `corrects`: it takes the
-    place of what was said before. `note`: it is a footnote.
+    place of what was said before. `note`: it is a footnote. `columns`: nothing stands between its prices but space.
     """
 
     words: tuple[str, ...] = ()
@@ -113,6 +113,7 @@ class Item:
     over: SaidOver = field(default_factory=SaidOver)
     corrects: bool = False
     note: bool = False
+    columns: bool = False
     left: tuple[str, ...] = ()
     row: int = 0
     cell: bool = False

@@ -13,8 +13,15 @@ from partway.pricelist.asking.questions import settled
 from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
 from partway.pricelist.layout.chat import without_speakers, yards_apart
+from partway.pricelist.layout.columns import with_cells
 from partway.pricelist.layout.headings import units_over_rows
-from partway.pricelist.layout.price_columns import column_names, minimums_in_words, tiers_in_words
+from partway.pricelist.layout.price_columns import (
+    column_names,
+    minimums_in_words,
+    side_by_side_prices,
+    tiers_in_words,
+    whole_names,
+)
 from partway.pricelist.layout.side_by_side import one_below_the_other
 from partway.pricelist.layout.ticket_fees import NO_FEE, TicketFee
 from partway.pricelist.layout.transposed import latest_of_days
@@ -63,7 +70,8 @@ def read_price_list(
     sheet = replace(sheet, pieces=dict(pieces or {}), mosts=dict(mosts or {}), elsewhere=elsewhere)
     sheet = replace(sheet, known_fee=known_fee, noted=" ".join(noted.lower().split()))
     text = _in_rows(text, sheet)
-    columns = column_names(text)
+    columns = column_names(with_cells(text))
+    text = side_by_side_prices(text)
     text, yards = yards_apart(text, sheet.lexicon)
     sheet = replace(sheet, yards=yards, columns=columns)
     items = each_moved(each_refused(in_one_unit(items_in(text, sheet)), sheet), sheet)
@@ -78,7 +86,7 @@ def _in_rows(text: str, sheet: ListSheet) -> str:
     """The text with what stands in tables, in two columns and in threads of messages as rows of names and prices."""
     rows = one_below_the_other(latest_of_days(without_speakers(text, sheet.lexicon)))
     rows = units_over_rows(rows, sheet.hearing)
-    return tiers_in_words(minimums_in_words(rows))
+    return whole_names(tiers_in_words(minimums_in_words(rows)), sheet.lexicon)
 
 
 def decimals_after_comma(text: str) -> bool:

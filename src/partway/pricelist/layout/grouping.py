@@ -167,7 +167,7 @@ def _apart(item: Item, lexicon: Lexicon) -> Iterator[Item]:
     if len(parts) < 2 or not all(grades) or item.exact or (_grade(item, lexicon) and len(set(grades)) == 1):
         yield item
         return
-    each = item.prices if len(item.prices) == len(parts) else ()  # "304/316 stainless .48/.72"
+    each = item.prices if len(item.prices) == len(parts) and not item.columns else ()  # "304/316 stainless .48/.72"
     for n, words in enumerate(parts):
         exact = "" if lexicon.surely(words) else grades[n]
         part = replace(item, words=words, exact=exact, cuts=(), prices=each[n : n + 1] or item.prices)
@@ -177,7 +177,7 @@ def _apart(item: Item, lexicon: Lexicon) -> Iterator[Item]:
 def _in_one_family(grades: list[str], parts: Sequence[tuple[str, ...]], item: Item, lexicon: Lexicon) -> list[str]:
     """The grades, an open one as what it is in the family of the others: "cast/sheet/extr .55/.60/.84"."""
     families = {lexicon.families[grade] for grade in grades if grade}
-    if len(families) != 1 or len(item.prices) != len(parts) or all(grades):
+    if len(families) != 1 or len(item.prices) != len(parts) or item.columns or all(grades):
         return grades
 
     def told(words: tuple[str, ...]) -> str:

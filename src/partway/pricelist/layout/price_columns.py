@@ -6,7 +6,10 @@ import re
 from collections.abc import Sequence
 from itertools import pairwise
 
+from partway.pricelist.layout.columns import with_cells
 from partway.pricelist.layout.side_by_side import Part, cells_of
+from partway.pricelist.lexicon import Lexicon
+from partway.spoken.tokens import level
 
 UNIT = r"(?: ?(?P<unit>lbs?|pounds?|kgs?|kilos?|#))?\.?"
 NUMERAL = r"(?P<first>[0-9][0-9,]*)"
@@ -23,8 +26,12 @@ LOTS = (  # what heads a column of prices for lots; without `first` they begin w
 PRICE = r"[$£€]?[0-9]*[.,]?[0-9]+ ?[c¢p]?|call|ask|-+"
 NAME_ENDS = r"(?:[ \t|:]+(?:\.{2,}|…)*[ \t|]*|(?:\.{2,}|…)[ \t|]*)"
 PART = r"[ \t|/]+"  # between two cells of prices
-LEAST = 2  # columns of prices
+LEAST = 2  # columns of prices, and rows of them
+FIGURE = re.compile(r"[$£€]?[0-9]*[.,]?[0-9]+ ?[c¢p]?(?: ?/ ?[a-z]+)?", re.IGNORECASE)
+WORDS = re.compile(r"#?\w+")
+LEADER = re.compile(r"(?:[ \t]*\.{3,}|[ \t]*…)[ .…\t]*(?=[$£€]?[.,]?[0-9])")
 MINIMUM = re.compile(r"min(?:imum)?\.?(?: (?:lot|qty|quantity|weight|load))?", re.IGNORECASE)
+NO_LOT = re.compile(r"none|no(?: min(?:imum)?)?|n/a|-+", re.IGNORECASE)
 LOT = re.compile(r"[0-9]+ ?(?:lbs?|kgs?|kilos?|t|tonnes?)\.?", re.IGNORECASE)
 Lot = tuple[str, str]  # from how much, "" or "0" for any, and the unit as it was said
 
@@ -44,12 +51,47 @@ def tiers_in_words(text: str) -> str:
     return "\n".join(rows)
 
 
+def whole_names(text: str, lexicon: Lexicon) -> str:
+    """The text with spaces for commas before leader dots: "Melt, under 3 ft ... 210", and "Tires, off rim ... 4" where
+    what stands before the comma is no name by itself.
+    """
+    rows = text.split("\n")
+    for at, row in enumerate(rows):
+        leaders = [*LEADER.finditer(row)]
+        end = leaders[0].start() if len(leaders) == 1 else 0
+        name, _, behind = row[:end].partition(",")
+        if any(char.isdigit() for char in behind) or not lexicon.match(tuple(WORDS.findall(level(name))))[1]:
+            rows[at] = row[:end].replace(",", " ") + row[end:]
+    return "\n".join(rows)
+
+
+def side_by_side_prices(text: str) -> str:
+    """The text with spaces for the strokes and tabs between the prices of a row, in a table of names and nothing but
+    prices: which column counts is one question then.
+    """
+    rows = with_cells(text).split("\n")
+    found = {at: cells for at, row in enumerate(rows) if len(cells := _figures(row)) >= LEAST}
+    if len(found) < LEAST:
+        return text
+    for at, cells in found.items():
+        first = cells[0][0]
+        rows[at] = rows[at][:first] + "   ".join(cell.strip() for _, cell in cells)
+    return "\n".join(rows)
+
+
+def _figures(row: str) -> list[Part]:
+    """The prices of a row that is a name and nothing but prices behind it, in cells of a table."""
+    cells = cells_of(row)
+    parted = len(cells) > LEAST and any(char.isalpha() for char in cells[0][1])
+    return cells[1:] if parted and all(FIGURE.fullmatch(cell.strip()) for _, cell in cells[1:]) else []
+
+
 def column_names(text: str) -> tuple[str, ...]:
     """What heads the columns of prices of a table, "Material | Trade | Retail"; nothing where no row does."""
     rows = [[cell.strip() for _, cell in cells_of(row)] for row in text.split("\n")]
     for above, below in pairwise(rows):
         prices = sum(re.fullmatch(PRICE, cell, re.IGNORECASE) is not None for cell in below[1:])
-        words = not any(char.isdigit() for cell in above for char in cell)
+        words = all(cell[:1].isalpha() for cell in above)
         if prices >= LEAST and prices == len(below) - 1 and words and len(above) in {prices, prices + 1}:
             return tuple(above[-prices:])
     return ()
@@ -64,9 +106,11 @@ def minimums_in_words(text: str) -> str:
         heads = [n for n, (_, cell) in enumerate(cells) if n and MINIMUM.fullmatch(cell.strip())]
         if len(heads) == 1 and not any(char.isdigit() for char in row):
             place, size = heads[0], len(cells)
-        elif place and len(cells) == size and LOT.fullmatch(said := cells[place][1].strip()):
-            start = cells[place][0]
-            rows[at] = f"{row[:start]}min {said}{row[start + len(cells[place][1]) :]}"
+        elif place and place < len(cells) <= size:
+            start, cell = cells[place]
+            said = cell.strip()
+            put = f"min {said}" if LOT.fullmatch(said) else "" if NO_LOT.fullmatch(said) else said
+            rows[at] = row[:start] + put + row[start + len(cell) :]
     return "\n".join(rows)
 
 

@@ -14,6 +14,8 @@ from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token
 from partway.spoken.units import SaidUnit, per_at, unknown_unit_at
 
+SIGNS = frozenset("$£€")
+
 
 class PriceWalk(RefusalWalk):
     """The steps of the walk that are about prices."""
@@ -42,7 +44,10 @@ class PriceWalk(RefusalWalk):
             name = Item(words=self.item.words, exact=self.item.exact, cuts=self.item.cuts)
             self.close()  # "9 each or 24c/lb": two prices, of which one counts
             self.item = name
+        before = self.tokens[self.at - 1]
+        beside = self.item.prices and self.last == "price" and (before.kind != "mark" or before.text in SIGNS)
         item = replace(self.item, prices=(*self.item.prices, heard), per_open=self.item.per_open or charged)
+        item = replace(item, columns=item.columns or bool(beside))
         if per is not None:
             item, end = priced_per(item, per), per.end
         elif (unknown := unknown_unit_at(self.tokens, end, self.hearing)) and not self.sheet.lexicon.knows((unknown,)):
