@@ -23,7 +23,9 @@ HELD = ("find", "thing", "kind", "bin", "grade", "waiting")
 SHORT = 2  # letters of a word that names nothing by itself: the "in" of a mail-in
 PRONOUNS = frozenset({"it", "them", "that"})  # stand in any remark
 NAMED = ("find", "bin", "buyer")  # names that are no remark: something may be said of them
+THINGS = ("kind", "grade")  # a thing more may be meant: "and one of those old televisions"
 REMARK_MOST = 8  # words
+AGAIN_MOST = 3  # words of a kind named again
 ARTICLES = frozenset({"a", "an"})  # begin an amount, and stand in any sentence
 ONE = ARTICLES | {"one"}
 WAITING = "waiting"  # a find that is there, and not only a kind of thing
@@ -138,6 +140,7 @@ class SlotEnds:
         plain = (e for e in ends if not self._numbers(at + 1, e) and self.words[e - 1].text not in joins)
         good = (e for e in plain if not self.tells(at, e))
         hidden = {"bought": NAMED, "piece": ("buyer",)}.get(slot, ())
+        good = (e for e in good if slot != "text" or not self._named_again(at, e))
         yield from (e for e in good if not hidden or not self._named(at, e, hidden))
 
     def _named(self, at: int, end: int, sorts: Sequence[str] = NAMED) -> bool:
@@ -145,6 +148,13 @@ class SlotEnds:
         rows = ((i, i + 1) for i in range(at, end))
         said = (one for row in (*rows, (at, end)) if len(one := self.said(*row)) > SHORT)
         return any(self.known(sort, one) for one in said if one not in PRONOUNS for sort in sorts)
+
+    def _named_again(self, at: int, end: int) -> bool:
+        """Whether a kind named before is named again: something more is said of it, "the oven trips the fuse"."""
+        rows = (tuple(word.text for word in self.words[i:j]) for i in range(at, end) for j in range(i + 1, end + 1))
+        before = " ".join(word.text for word in self.words[:at])
+        said = (" ".join(row) for row in rows if len(row) <= AGAIN_MOST)
+        return any(f" {one} " in f" {before} " and self.known("kind", one) for one in said)
 
     def says_nothing(self, at: int, end: int) -> bool:
         """Whether words say nothing here: no amount, no name, nothing by which it was otherwise."""
@@ -164,7 +174,8 @@ class SlotEnds:
             yield at + size
         if after and self.longest(self.lexicon.asides, at):
             stop = next((i for i in range(at + 1, self.pause_at(at)) if self._strong(i)), self.pause_at(at))
-            yield from [stop] * (stop - at > 1 and self.says_nothing(at, stop))
+            nothing = stop - at > 1 and self.says_nothing(at, stop) and not self._named(at, stop, THINGS)
+            yield from [stop] * nothing
 
     def otherwise(self, at: int, end: int) -> bool:
         """Whether a word among these says that it was otherwise."""
