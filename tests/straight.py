@@ -73,7 +73,7 @@ anyio.to_thread.run_sync = _run_sync  # type: ignore[assignment]  # fewer words,
 class _Transport(httpx2.BaseTransport):
     app: ASGIApp
     client: tuple[str, int]
-    raises: bool
+    raise_server_exceptions: bool  # by the name that the library gives it
     state: dict[str, Any]
 
     def handle_request(self, request: httpx2.Request) -> httpx2.Response:
@@ -81,10 +81,10 @@ class _Transport(httpx2.BaseTransport):
         try:
             run_here(self.app(self._scope(request), answer.receive, answer.send))
         except Exception:
-            if self.raises:
+            if self.raise_server_exceptions:
                 raise
         if answer.status is None:
-            assert not self.raises, "the app gave no answer"
+            assert not self.raise_server_exceptions, "the app gave no answer"
             return httpx2.Response(500, request=request)
         body = b"" if request.method == "HEAD" else b"".join(answer.parts)
         return httpx2.Response(answer.status, headers=answer.headers, stream=httpx2.ByteStream(body), request=request)

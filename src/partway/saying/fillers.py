@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from partway.saying.amounts import begins
@@ -56,7 +57,10 @@ def _once(words: Sequence[SaidWord]) -> list[SaidWord]:
     while at < len(found):
         size = next((n for n in range(TWICE_MOST, 0, -1) if _twice(found, at, n)), 0)
         if size:
-            del found[at : at + size + _soft(found[at + size])]
+            again = at + size + _soft(found[at + size])
+            # to the end of the second time, so that what is quoted to the letter has both
+            found[at + size - 1] = replace(found[at + size - 1], end=found[again + size - 1].end)
+            del found[at + size : again + size]
         else:
             at += 1
     return found
