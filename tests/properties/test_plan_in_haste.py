@@ -115,3 +115,11 @@ def test_small_instances_are_searched_at_once(monkeypatch: pytest.MonkeyPatch) -
     instance = build(tiny.scenario(1))
     monkeypatch.setattr(in_haste, "MANY", len(instance.nodes) + 1)
     assert in_haste.in_haste(instance, 30.0) is None
+
+
+def test_where_tours_are_listed_it_takes_five_times_as_many_pieces(monkeypatch: pytest.MonkeyPatch) -> None:
+    listed = build(tiny.scenario(3))
+    assert listed.tours is not None
+    for many, made in ((len(listed.nodes) // 5, True), (len(listed.nodes) // 5 + 1, False)):
+        monkeypatch.setattr(in_haste, "MANY", many)
+        assert (in_haste.in_haste(listed, 30.0) is not None) == made
