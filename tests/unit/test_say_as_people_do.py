@@ -243,3 +243,13 @@ def test_what_a_thing_cost_is_spent_beside_it() -> None:
     found, spent = recorded("got a fan and a kettle for 12 dollars, both work")[::2]
     assert found == ("found", "fan", 1, "yes")
     assert spent == ("spent", Decimal("12.00"))
+
+
+def test_what_only_lacks_an_amount_is_asked_for_that_which_is_typed() -> None:
+    made = evening()
+    (line,) = read_said(made.book, made.context(), "weighed the motor bin").open
+    assert line.entry == "how much it weighs" and line.option == "1.mass"
+    (told,) = read_said(made.book, made.context(), "weighed the motor bin", {line.option: "41 lb"}).lines
+    assert told.told[0].startswith("Weighed the bin Electric motors: 41 lb")
+    (again,) = read_said(made.book, made.context(), "weighed the motor bin", {line.option: "a lot"}).lines
+    assert again.refused is not None or again.asked is not None
