@@ -101,8 +101,8 @@ class SlotEnds:
         return sort != "buyer" and sort in HELD and self.longest(self.lexicon.asides, last) > 0
 
     def _goes_on(self, at: int, end: int) -> bool:
-        """Whether a word among these begins something said of a name, and is in none: "but"."""
-        return any(word.text in self.lexicon.never for word in self.words[at:end])
+        """Whether a word among these begins something said of a name, or another name, and is in none: "but", "and"."""
+        return any(word.text in self.lexicon.never | self.lexicon.joins for word in self.words[at:end])
 
     def _free(self, slot: str, at: int) -> Iterator[int]:
         """Words up to the end of the part, a list or a sentence up to its end; a name of a piece without a number."""

@@ -112,7 +112,7 @@
 
   document.querySelectorAll("[data-done^='open:']").forEach((one) => forget(one.dataset.done.split(":")[1]));
   try {
-    const tapped = JSON.parse(localStorage.getItem("partway tapped")); // by early.js, on the page before
+    const tapped = JSON.parse(localStorage.getItem("partway tapped")); // by early.js
     localStorage.removeItem("partway tapped");
     if (tapped) start(tapped.find, tapped, tapped.at);
   } catch {

@@ -2,15 +2,13 @@
 "use strict";
 // Typed before the other scripts were there: data-touched tells them.
 document.addEventListener("input", (event) => (event.target.dataset.touched = "yes"));
-// "Start" leads to another page: its clock.js has the tap, whether or not this page's was there already.
+// "Start" leads to another page, whose clock.js takes the tap.
 document.addEventListener("click", (event) => {
-  const link = event.target.closest("[data-start-clock]");
-  if (!link) return;
-  const { startClock: find, name, back } = link.dataset;
+  const { startClock: find, name, back } = event.target.closest("[data-start-clock]")?.dataset ?? {};
   try {
-    localStorage.setItem("partway tapped", JSON.stringify({ find, name, back, at: Date.now() }));
+    if (find) localStorage.setItem("partway tapped", JSON.stringify({ find, name, back, at: Date.now() }));
   } catch {
-    // Nothing may be kept, a clock neither.
+    // Nothing may be kept.
   }
 });
 // A form that was sent is not sent again by a second tap.
