@@ -11,8 +11,11 @@ from partway.spoken.tongue import Tongue
 
 CELLS = re.compile(r"[|\t]|(?: {2,})(?=\S)")
 WORDS = re.compile(r"[^\W_]+|[+\-±Δ%]")
-FORMER = re.compile(r"(?<![\w.,])[$£€]?(?:[0-9]+[.,]?[0-9]*|[.,][0-9]+) ?[c¢p]? ?(?:-+>|=>|→)(?= ?[$£€]?[.,]?[0-9])")
+FORMER = re.compile(
+    r"(?<![\w.,])[$£€]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+) ?[c¢p]? ?(?:-+>|=>|→)(?= ?[$£€]?[.,]?[0-9])"
+)
 LEAST = 2  # cells of a table
+ROW_MOST = 500  # characters
 ARROWS = frozenset(["", "▲", "▼", "△", "▽", "↑", "↓", "-", "=", "–"])  # a last cell that only says which way it went
 COMMAS = re.compile(r"^[^,\n]*[^\W\d][^,\n]*(?:,(?! )[^,\n]*){2,}$")  # name,unit,price
 
@@ -25,7 +28,8 @@ def without_former(text: str) -> str:
 def with_cells(text: str) -> str:
     """The text with strokes for the commas of a table whose cells they part: "Bare bright,lb,4.60", in several rows."""
     rows = text.split("\n")
-    counts = Counter(row.count(",") for row in rows if COMMAS.match(row.rstrip("\r")))
+    few = (row for row in rows if row.count(",") >= LEAST and len(row) <= ROW_MOST)  # the shape is slow on long rows
+    counts = Counter(row.count(",") for row in few if COMMAS.match(row.rstrip("\r")))
     count, times = max(counts.items(), key=lambda pair: pair[1], default=(0, 0))
     if times < LEAST:
         return text

@@ -24,12 +24,14 @@ LOTS = (  # what heads a column of prices for lots; without `first` they begin w
     re.compile(rf"{FOR}(?:over|above|from|more than|at least|>=?|≥) ?{NUMERAL}{UNIT} ?\+?", re.IGNORECASE),
 )
 PRICE = r"[$£€]?[0-9]*[.,]?[0-9]+ ?[c¢p]?|call|ask|-+"
+ONE_PRICE = re.compile(PRICE, re.IGNORECASE)
 NAME_ENDS = r"(?:[ \t|:]+(?:\.{2,}|…)*[ \t|]*|(?:\.{2,}|…)[ \t|]*)"
 PART = r"[ \t|/]+"  # between two cells of prices
 LEAST = 2  # columns of prices, and rows of them
 FIGURE = re.compile(r"[$£€]?[0-9]*[.,]?[0-9]+ ?[c¢p]?(?: ?/ ?[a-z]+)?", re.IGNORECASE)
 WORDS = re.compile(r"#?\w+")
-LEADER = re.compile(r"(?:[ \t]*\.{3,}|[ \t]*…)[ .…\t]*(?=[$£€]?[.,]?[0-9])")
+LEADER = re.compile(r"(?<![ .…\t])[ .…\t]{2,}(?=[$£€]?[.,]?[0-9])|(?<![ .…\t])…(?=[$£€]?[.,]?[0-9])")
+CELL_MOST, NAME_MOST = 24, 120  # characters: what is longer is no price, and no name
 MINIMUM = re.compile(r"min(?:imum)?\.?(?: (?:lot|qty|quantity|weight|load))?", re.IGNORECASE)
 NO_LOT = re.compile(r"none|no(?: min(?:imum)?)?|n/a|-+", re.IGNORECASE)
 LOT = re.compile(r"[0-9]+ ?(?:lbs?|kgs?|kilos?|t|tonnes?)\.?", re.IGNORECASE)
@@ -57,8 +59,8 @@ def whole_names(text: str, lexicon: Lexicon) -> str:
     """
     rows = text.split("\n")
     for at, row in enumerate(rows):
-        leaders = [*LEADER.finditer(row)]
-        end = leaders[0].start() if len(leaders) == 1 else 0
+        leaders = [found for found in LEADER.finditer(row) if "..." in found[0] or "…" in found[0]]
+        end = leaders[0].start() if len(leaders) == 1 and leaders[0].start() <= NAME_MOST else 0
         name, _, behind = row[:end].partition(",")
         if any(char.isdigit() for char in behind) or not lexicon.match(tuple(WORDS.findall(level(name))))[1]:
             rows[at] = row[:end].replace(",", " ") + row[end:]
@@ -83,14 +85,20 @@ def _figures(row: str) -> list[Part]:
     """The prices of a row that is a name and nothing but prices behind it, in cells of a table."""
     cells = cells_of(row)
     parted = len(cells) > LEAST and any(char.isalpha() for char in cells[0][1])
-    return cells[1:] if parted and all(FIGURE.fullmatch(cell.strip()) for _, cell in cells[1:]) else []
+    return cells[1:] if parted and all(_is(FIGURE, cell) for _, cell in cells[1:]) else []
+
+
+def _is(shape: re.Pattern[str], cell: str) -> bool:
+    """Whether a cell is of this shape; a long one is not looked at, which could take the square of its length."""
+    plain = cell.strip()
+    return len(plain) <= CELL_MOST and shape.fullmatch(plain) is not None
 
 
 def column_names(text: str) -> tuple[str, ...]:
     """What heads the columns of prices of a table, "Material | Trade | Retail"; nothing where no row does."""
     rows = [[cell.strip() for _, cell in cells_of(row)] for row in text.split("\n")]
     for above, below in pairwise(rows):
-        prices = sum(re.fullmatch(PRICE, cell, re.IGNORECASE) is not None for cell in below[1:])
+        prices = sum(_is(ONE_PRICE, cell) for cell in below[1:])
         words = all(cell[:1].isalpha() for cell in above)
         if prices >= LEAST and prices == len(below) - 1 and words and len(above) in {prices, prices + 1}:
             return tuple(above[-prices:])
