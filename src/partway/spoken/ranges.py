@@ -55,6 +55,8 @@ def _dashed(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[Heard, 
     first, second = money_at(tokens[:dash], at, hearing), money_at(tokens, dash + 1, hearing)
     if first is None or second is None or first[1] != dash:
         return None
+    if tokens[dash + 1].text.isdecimal() and tokens[dash + 1].text.startswith("0"):
+        return None  # "2-03" is 2.03
     styles, said = {first[0].style, second[0].style}, first[0].named or second[0].named
     heard = ranged(first[0], second[0], WIDEST if said else WIDEST_DASHED)
     if heard is None:
