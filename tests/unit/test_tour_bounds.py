@@ -324,7 +324,7 @@ def test_stops_are_tried_quickly_then_the_best_of_them_is_planned_then_the_whole
 
 def test_stops_worked_out_from_home_go_ahead_where_there_are_some() -> None:
     done: list[Any] = []
-    it = searching(proposals=None, bound=np.inf)
+    it = searching(proposals=None, bound=np.inf, gap=1e-3)
     it.edges = SimpleNamespace(relax=lambda _: done.append("relax"), bound=7.0)
     it._shares, it._first = lambda _: iter([]), lambda *_: None
     it._quick = lambda stops, *_: done.append(stops)
