@@ -397,9 +397,9 @@ def test_a_second_solve_whose_plan_is_unsound_still_has_its_bound(
 ) -> None:
     asked: list[Any] = []
 
-    def solver(*_: Any, **__: Any) -> Any:
-        def run(seconds: float, cutoff: float) -> Any:
-            asked.append((seconds, cutoff))
+    def solver(enough: float, **_: Any) -> Any:
+        def run(seconds: float) -> Any:
+            asked.append((seconds, enough))
             return SimpleNamespace(status="optimal", x=np.array([1.0]), bound=70.0)
 
         return SimpleNamespace(run=run)
@@ -408,6 +408,7 @@ def test_a_second_solve_whose_plan_is_unsound_still_has_its_bound(
         raise error("not feasible")
 
     monkeypatch.setattr(second_opinion, "Solver", solver)
+    monkeypatch.setattr(second_opinion, "balanced", lambda _, enough: enough)  # the row that asks for as much
     monkeypatch.setattr(second_opinion, "polish", polish)
     monkeypatch.setattr(second_opinion, "time", SimpleNamespace(monotonic=lambda: 100.0))
     it = second_opinion._again(SimpleNamespace(linear=None), 60.0, 103.0)  # type: ignore[arg-type]
