@@ -14,7 +14,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from partway.planning.near.stops_worth import StopsWorth
-from partway.planning.tours.orders import Rows, exchanged, length
+from partway.planning.tours.orders import Rows, exchanged, length, longer
 
 LEAST = 1e-6  # currency units: what a move has to bring
 SLACK = 1e-9  # hours
@@ -80,11 +80,8 @@ class NearStops:
 
     def _with(self, order: Order, place: int) -> Order:
         """With a stop where it makes the way longer by least."""
-        way, around = self.way, (0, *order, 0)
-        at = min(
-            range(len(order) + 1),
-            key=lambda i: way[around[i]][place] + way[place][around[i + 1]] - way[around[i]][around[i + 1]],
-        )
+        around = (0, *order, 0)
+        at = min(range(len(order) + 1), key=lambda i: longer(self.way, around[i], place, around[i + 1]))
         return (*order[:at], place, *order[at:])
 
     def _long(self, order: Sequence[int]) -> float:

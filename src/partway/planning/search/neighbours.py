@@ -15,6 +15,7 @@ from collections.abc import Iterator
 from partway.planning.model.milp import Model
 from partway.planning.search.stages import FixedTours
 from partway.planning.search.tour_bounds import TourCuts, Toured
+from partway.planning.tours.orders import longer
 from partway.planning.tours.tours import Tour, driven_by
 
 MOST_TRIES = 80
@@ -65,8 +66,7 @@ class Neighbours:
 
     def _put_in(self, order: tuple[int, ...], place: int) -> Iterator[tuple[float, tuple[int, ...]]]:
         for i, (a, b) in enumerate(itertools.pairwise((0, *order, 0))):
-            more = self.way[a][place] + self.way[place][b] - self.way[a][b]
-            yield more, (*order[:i], place, *order[i:])
+            yield longer(self.way, a, place, b), (*order[:i], place, *order[i:])
 
     def _fits(self, toured: Toured) -> bool:
         hours = self.model.instance.scenario.hours

@@ -12,7 +12,7 @@ import itertools
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from partway.planning.tours.orders import Rows
+from partway.planning.tours.orders import Rows, longer
 
 Trip = list[int]
 Trips = list[Trip]
@@ -73,29 +73,26 @@ class BetweenTrips:
         """What each place gains in place of each stop, with the trip, the stop, the place, and where it goes."""
         for i, stop in enumerate(trip):
             less, left = self._less(trip, i)
-            saved = self._more(self.cost, *_around(trip, i))
+            saved = longer(self.cost, *_around(trip, i))
             for place in out:
                 if self.worth.get(place, 0.0) - self.worth.get(stop, 0.0) + saved <= LEAST:
                     continue
                 more, at = self._least(left, place)
                 before, after = (0, *left, 0)[at : at + 2]
-                paid = self._more(self.cost, before, place, after)
+                paid = longer(self.cost, before, place, after)
                 gains = self.worth.get(place, 0.0) - self.worth.get(stop, 0.0) + saved - paid
                 if gains > LEAST and less + more <= room:
                     yield gains, k, i, place, at
 
     def _less(self, trip: Trip, i: int) -> tuple[float, Trip]:
         """How much longer a trip takes (less than 0) without a stop, and what is left of it."""
-        took = self._more(self.hours, *_around(trip, i)) + self.site.get(trip[i], 0.0)
+        took = longer(self.hours, *_around(trip, i)) + self.site.get(trip[i], 0.0)
         return -took, trip[:i] + trip[i + 1 :]
 
     def _least(self, trip: Trip, place: int) -> tuple[float, int]:
         """How much longer one more stop takes at the least, and where."""
         around, site = (0, *trip, 0), self.site.get(place, 0.0)
-        return min((self._more(self.hours, around[i], place, around[i + 1]) + site, i) for i in range(len(trip) + 1))
-
-    def _more(self, way: Rows, before: int, here: int, after: int) -> float:
-        return way[before][here] + way[here][after] - way[before][after]
+        return min((longer(self.hours, around[i], place, around[i + 1]) + site, i) for i in range(len(trip) + 1))
 
 
 def _around(trip: Trip, i: int) -> tuple[int, int, int]:

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from partway.planning.tours.between import BetweenTrips
-from partway.planning.tours.orders import Rows, exchanged, length
+from partway.planning.tours.orders import Rows, exchanged, length, longer
 
 SLACK = 1e-9  # hours
 LEAST = 1e-9  # of worth, and of hours that a rate is by
@@ -79,8 +79,7 @@ class Chosen:
         return self.worth.get(here, 0.0) / max(self._more(before, here, after), LEAST), here
 
     def _more(self, before: int, here: int, after: int) -> float:
-        added = self.hours[before][here] + self.hours[here][after] - self.hours[before][after]
-        return added + self.site.get(here, 0.0)
+        return longer(self.hours, before, here, after) + self.site.get(here, 0.0)
 
     def _filled(self, trips: Trips, barred: set[int] | None = None) -> Trips:
         """With stops put in where they fit and pay, and trips shortened, until neither brings more."""
@@ -125,7 +124,7 @@ class Chosen:
         """Where on a trip a stop costs least time: its worth by the hour, the place, the trip and where."""
         hours, at = min((self._more(a, place, b), i) for i, (a, b) in enumerate(itertools.pairwise((0, *trip, 0))))
         around = (0, *trip, 0)[at : at + 2]
-        cost = self.cost[around[0]][place] + self.cost[place][around[1]] - self.cost[around[0]][around[1]]
+        cost = longer(self.cost, around[0], place, around[1])
         gain = self.worth[place] - cost
         return (gain / max(hours, LEAST), place, k, at) if hours <= room and gain > LEAST else None
 
