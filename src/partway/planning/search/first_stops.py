@@ -84,7 +84,8 @@ def worth_of_stops(pooled: Pooled, x: Values) -> Mapping[int, float]:
     x visits pays for it, or over keeping it. What x sells there counts over keeping.
     """
     instance, columns = pooled.model.instance, pooled.model.columns
-    sold, there = _sold(pooled, x), there_of(pooled, x)
+    sold = _sold(pooled, x)
+    there = _there(pooled, x, sold)
     best: dict[tuple[int, int], float] = {}
     for i, t, k in columns.lots:
         if k <= 0:
@@ -105,7 +106,11 @@ def worth_of_stops(pooled: Pooled, x: Values) -> Mapping[int, float]:
 
 def there_of(pooled: Pooled, x: Values) -> dict[int, float]:
     """Kilograms of each grade that x sells or keeps."""
-    kept, sold = pooled.model.columns.kept_kg, _sold(pooled, x)
+    return _there(pooled, x, _sold(pooled, x))
+
+
+def _there(pooled: Pooled, x: Values, sold: Mapping[int, Mapping[int, float]]) -> dict[int, float]:
+    kept = pooled.model.columns.kept_kg
     return {g: sum(sold[g].values()) + float(x[pooled.column[c]]) for g, c in kept.items()}
 
 
