@@ -12,7 +12,6 @@ from partway.spoken.tongue import Hearing
 from partway.spoken.units import unit_name_at
 
 WIDEST = 4  # the highest is at most so many times the lowest; anything wider is two numbers, not a range
-WIDEST_DASHED = 4  # the same where nothing but a dash says that it is a range
 FIRST = 4  # tokens that the lowest may take before its dash: "$ 1.10 c -"
 
 
@@ -57,8 +56,8 @@ def _dashed(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[Heard, 
         return None
     if tokens[dash + 1].text.isdecimal() and tokens[dash + 1].text.startswith("0"):
         return None  # "2-03" is 2.03
-    styles, said = {first[0].style, second[0].style}, first[0].named or second[0].named
-    heard = ranged(first[0], second[0], WIDEST if said else WIDEST_DASHED)
+    styles = {first[0].style, second[0].style}
+    heard = ranged(first[0], second[0], WIDEST)
     if heard is None:
         return None
     if styles == {"bare"}:
