@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from partway.saying.amounts import begins
 from partway.saying.lexicon import SayLexicon
+from partway.saying.patterns import longest_at
 from partway.saying.tokens import SaidWord
 
 NOUGHT = "oh"
@@ -42,8 +43,7 @@ def _filler(words: Sequence[SaidWord], at: int, lexicon: SayLexicon) -> int:
     """How many words from here on only fill."""
     start = at
     while at < len(words):
-        phrases = lexicon.fillers.get(words[at].text, ())
-        size = max((len(one) for one in phrases if _texts(words, at, len(one)) == one), default=0)
+        size = longest_at(words, at, lexicon.fillers)
         if not size:
             break
         at += size

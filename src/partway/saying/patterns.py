@@ -10,6 +10,7 @@ from typing import Any
 
 from partway.errors import BadCatalogue
 from partway.saying.tokens import SaidWord, said_words
+from partway.spoken.tongue import ByFirst
 
 ELEMENT = re.compile(r"\[(?P<maybe>[^\]]+)\]|\{(?P<slot>[a-z_]+!?)\}|<(?P<set>[a-z_]+)>|(?P<word>[^\s\[\]{}<>]+)")
 
@@ -140,10 +141,13 @@ def spelt(phrases: Iterable[str]) -> Iterator[tuple[str, ...]]:
 
 def by_first(phrases: Iterable[tuple[str, ...]]) -> Phrases:
     """Phrases by their first word, the longest first."""
-    found: dict[str, set[tuple[str, ...]]] = {}
-    for phrase in filter(None, phrases):
-        found.setdefault(phrase[0], set()).add(phrase)
-    return {word: tuple(sorted(some, key=len, reverse=True)) for word, some in found.items()}
+    return ByFirst(sorted(dict.fromkeys(filter(None, phrases)), key=len, reverse=True)).firsts
+
+
+def longest_at(words: Sequence[SaidWord], at: int, known: Phrases) -> int:
+    """How many words the longest of the phrases that begin at a word has; 0 where none does."""
+    there = known.get(words[at].text, ())
+    return next((len(one) for one in there if tuple(word.text for word in words[at : at + len(one)]) == one), 0)
 
 
 def _said(phrase: str) -> tuple[str, ...]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from partway.saying.amounts import LONGEST, READERS, Ear, amount, begins, begins_day, begins_minutes, begins_span
 from partway.saying.lexicon import SayLexicon
+from partway.saying.patterns import Phrases, longest_at
 from partway.saying.tokens import SaidWord
 
 NAME_MOST = 6  # words of a name
@@ -211,11 +212,9 @@ class SlotEnds:
         """The next place where a part of a sentence ends or another is joined to it."""
         return next((i for i in range(at, len(self.words)) if self.parts_here(i)), len(self.words))
 
-    def longest(self, known: Mapping[str, tuple[tuple[str, ...], ...]], at: int) -> int:
+    def longest(self, known: Phrases, at: int) -> int:
         """How many words the longest of the phrases that begin at a word has; 0 where none does."""
-        phrases = known.get(self.words[at].text, ())
-        there = (len(one) for one in phrases if tuple(word.text for word in self.words[at : at + len(one)]) == one)
-        return max(there, default=0)
+        return longest_at(self.words, at, known)
 
     def begins_act(self, at: int) -> bool:
         """Whether another act begins with a word, by which it is the name of nothing."""
