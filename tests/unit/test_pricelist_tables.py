@@ -150,6 +150,13 @@ def test_which_of_two_columns_counts_is_one_question_whatever_parts_them(stroke:
     assert said(answered) == [("lead-soft", "0.70", "lb"), ("zinc-diecast", "0.90", "lb")]
 
 
+def test_decimals_after_a_comma_part_no_columns() -> None:
+    lines = read("Lead\t1,10\t1,20\nPewter\t7,00\t7,50\nZinc die cast\t0,90\t0,95", "kg", "EUR")
+    assert [line.text for line in lines] == ["Lead\t1,10   1,20", "Pewter\t7,00   7,50", "Zinc die cast\t0,90   0,95"]
+    (asked,) = [line for line in lines if line.question]
+    assert said(answer(lines, asked.position, "column 2"))[0] == ("lead-soft", "1.20", "kg")
+
+
 def test_two_prices_beside_each_other_are_not_shared_out_to_two_names() -> None:
     """With a stroke between them they are, as between the names."""
     (asked, _) = [line for line in read("304/316 stainless   .48   .72") if line.status != "remark"]

@@ -70,8 +70,9 @@ def read_price_list(
     sheet = replace(sheet, pieces=dict(pieces or {}), mosts=dict(mosts or {}), elsewhere=elsewhere)
     sheet = replace(sheet, known_fee=known_fee, noted=" ".join(noted.lower().split()))
     text = _in_rows(text, sheet)
-    columns = column_names(with_cells(text))
-    text = side_by_side_prices(text)
+    table = text if sheet.comma else with_cells(text)  # else a comma parts whole units and hundredths
+    columns = column_names(table)
+    text = side_by_side_prices(table) or text
     text, yards = yards_apart(text, sheet.lexicon)
     sheet = replace(sheet, yards=yards, columns=columns)
     items = each_moved(each_refused(in_one_unit(items_in(text, sheet)), sheet), sheet)

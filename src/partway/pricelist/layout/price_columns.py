@@ -6,7 +6,6 @@ import re
 from collections.abc import Sequence
 from itertools import pairwise
 
-from partway.pricelist.layout.columns import with_cells
 from partway.pricelist.layout.side_by_side import Part, cells_of
 from partway.pricelist.lexicon import Lexicon
 from partway.spoken.tokens import level
@@ -23,12 +22,13 @@ LOTS = (  # what heads a column of prices for lots; without `first` they begin w
     ),
     re.compile(rf"{FOR}(?:over|above|from|more than|at least|>=?|≥) ?{NUMERAL}{UNIT} ?\+?", re.IGNORECASE),
 )
-PRICE = r"[$£€]?[0-9]*[.,]?[0-9]+ ?[c¢p]?|call|ask|-+"
+AMOUNT = r"[$£€]?[0-9]*[.,]?[0-9]+ ?[c¢p]?"
+PRICE = rf"{AMOUNT}|call|ask|-+"
 ONE_PRICE = re.compile(PRICE, re.IGNORECASE)
+FIGURE = re.compile(rf"{AMOUNT}(?: ?/ ?[a-z]+)?", re.IGNORECASE)
 NAME_ENDS = r"(?:[ \t|:]+(?:\.{2,}|…)*[ \t|]*|(?:\.{2,}|…)[ \t|]*)"
 PART = r"[ \t|/]+"  # between two cells of prices
 LEAST = 2  # columns of prices, and rows of them
-FIGURE = re.compile(r"[$£€]?[0-9]*[.,]?[0-9]+ ?[c¢p]?(?: ?/ ?[a-z]+)?", re.IGNORECASE)
 WORDS = re.compile(r"#?\w+")
 LEADER = re.compile(r"(?<![ .…\t])[ .…\t]{2,}(?=[$£€]?[.,]?[0-9])|(?<![ .…\t])…(?=[$£€]?[.,]?[0-9])")
 CELL_MOST, NAME_MOST = 24, 120  # characters: what is longer is no price, and no name
@@ -60,7 +60,9 @@ def whole_names(text: str, lexicon: Lexicon) -> str:
     rows = text.split("\n")
     for at, row in enumerate(rows):
         leaders = [found for found in LEADER.finditer(row) if "..." in found[0] or "…" in found[0]]
-        end = leaders[0].start() if len(leaders) == 1 and leaders[0].start() <= NAME_MOST else 0
+        if len(leaders) != 1 or leaders[0].start() > NAME_MOST:
+            continue
+        end = leaders[0].start()
         name, _, behind = row[:end].partition(",")
         if any(char.isdigit() for char in behind) or not lexicon.match(tuple(WORDS.findall(level(name))))[1]:
             rows[at] = row[:end].replace(",", " ") + row[end:]
@@ -69,12 +71,12 @@ def whole_names(text: str, lexicon: Lexicon) -> str:
 
 def side_by_side_prices(text: str) -> str:
     """The text with spaces for the strokes and tabs between the prices of a row, in a table of names and nothing but
-    prices: which column counts is one question then.
+    prices: which column counts is one question then. Empty where there is no such table.
     """
-    rows = with_cells(text).split("\n")
+    rows = text.split("\n")
     found = {at: cells for at, row in enumerate(rows) if len(cells := _figures(row)) >= LEAST}
     if len(found) < LEAST:
-        return text
+        return ""
     for at, cells in found.items():
         first = cells[0][0]
         rows[at] = rows[at][:first] + "   ".join(cell.strip() for _, cell in cells)
@@ -117,8 +119,9 @@ def minimums_in_words(text: str) -> str:
         elif place and place < len(cells) <= size:
             start, cell = cells[place]
             said = cell.strip()
-            put = f"min {said}" if LOT.fullmatch(said) else "" if NO_LOT.fullmatch(said) else said
-            rows[at] = row[:start] + put + row[start + len(cell) :]
+            if LOT.fullmatch(said) or NO_LOT.fullmatch(said):
+                put = f"min {said}" if LOT.fullmatch(said) else ""
+                rows[at] = row[:start] + put + row[start + len(cell) :]
     return "\n".join(rows)
 
 
