@@ -7,6 +7,7 @@ appendix C).
 from __future__ import annotations
 
 from contextlib import suppress
+from datetime import timedelta
 from decimal import Decimal
 from itertools import product
 
@@ -19,6 +20,8 @@ from partway.actions.saying.say import read_said, say
 from partway.errors import Refused
 from partway.ledger import trading
 from partway.ledger.fold import standing
+from partway.ledger.fold.fold import merge
+from partway.ledger.memory import MemoryBook
 
 
 def recorded(text: str, day: Day | None = None) -> list[tuple[object, ...]]:
@@ -253,3 +256,38 @@ def test_what_only_lacks_an_amount_is_asked_for_that_which_is_typed() -> None:
     assert told.told[0].startswith("Weighed the bin Electric motors: 41 lb")
     (again,) = read_said(made.book, made.context(), "weighed the motor bin", {line.option: "a lot"}).lines
     assert again.refused is not None or again.asked is not None
+
+
+def found_last(day: Day) -> list[str]:
+    return sorted(now.kind for now in standing.finds(day.book).values())
+
+
+def test_scratch_that_takes_back_what_this_device_recorded_last_though_its_clock_was_set_back() -> None:
+    day = evening()
+    saved(day, "found a toaster")
+    day.now -= timedelta(hours=5)
+    saved(day, "found a fan")
+    saved(day, "scratch that")
+    assert found_last(day) == ["keyboard", "microwave", "toaster"]
+
+
+def test_scratch_that_leaves_what_another_device_recorded_later() -> None:
+    one, two = evening(), Day()
+    two.book, two.now = MemoryBook(one.book.state), one.now + timedelta(minutes=5)
+    saved(one, "found a fan")
+    saved(two, "found a toaster")
+    both = Day()
+    both.book, both.now = MemoryBook(merge(one.book.state, two.book.state)), two.now
+    both.book._head = one.book._head
+    saved(both, "scratch that")
+    assert found_last(both) == ["keyboard", "microwave", "toaster"]
+
+
+def test_scratch_that_is_shown_again_where_something_was_recorded_since() -> None:
+    """Two pages of one person: what was shown as taken back is not what would be."""
+    day = evening()
+    saved(day, "found a fan")
+    shown = read(day, "scratch that").shown
+    saved(day, "found a toaster")
+    refused = day.refuses(say, "scratch that", shown=shown)
+    assert "fan" in found_last(day) and "toaster" in found_last(day), refused
