@@ -473,14 +473,18 @@ class Runs:
         self.made.append(it)
         return it
 
+    def stand_in(self, monkeypatch: pytest.MonkeyPatch, hasty: Any = None) -> None:
+        """For every run of a search, after a plan made in haste where one is given."""
+        monkeypatch.setattr(searching, "SearchRun", self)
+        monkeypatch.setattr(searching, "formulate", self.formulate)
+        monkeypatch.setattr(searching, "in_haste", lambda *_: hasty)
+
 
 def test_a_run_gets_the_time_that_is_left_and_packs_what_the_one_before_could_not(
     monkeypatch: pytest.MonkeyPatch, clock: SimpleNamespace
 ) -> None:
     runs = Runs(clock, iter([frozenset({3}), frozenset({5}), frozenset[int]()]))
-    monkeypatch.setattr(searching, "SearchRun", runs)
-    monkeypatch.setattr(searching, "formulate", runs.formulate)
-    monkeypatch.setattr(searching, "in_haste", lambda *_: None)
+    runs.stand_in(monkeypatch)
     monkeypatch.setattr(searching, "_compared", lambda _, found: found)
     told: list[Any] = []
     answer = search(None, 10.0, on_found=told.append)  # type: ignore[arg-type]
@@ -491,9 +495,7 @@ def test_a_run_gets_the_time_that_is_left_and_packs_what_the_one_before_could_no
 
 def test_what_cannot_be_packed_twice_is_refused(monkeypatch: pytest.MonkeyPatch, clock: SimpleNamespace) -> None:
     runs = Runs(clock, iter([frozenset({3}), frozenset({3})]))
-    monkeypatch.setattr(searching, "SearchRun", runs)
-    monkeypatch.setattr(searching, "formulate", runs.formulate)
-    monkeypatch.setattr(searching, "in_haste", lambda *_: None)
+    runs.stand_in(monkeypatch)
     with pytest.raises(SolverFailed, match="parcels"):
         search(None, 10.0)  # type: ignore[arg-type]
 
@@ -506,9 +508,7 @@ def test_a_plan_made_in_haste_is_told_first_and_is_the_least_that_runs_look_for(
     for better in (None, 101.0):
         runs = Runs(clock, iter([frozenset[int]()]))
         runs.better = better
-        monkeypatch.setattr(searching, "SearchRun", runs)
-        monkeypatch.setattr(searching, "formulate", runs.formulate)
-        monkeypatch.setattr(searching, "in_haste", lambda *_: hasty)
+        runs.stand_in(monkeypatch, hasty)
         monkeypatch.setattr(searching, "_compared", lambda _, found: found)
         told: list[Any] = []
         answer = search(None, 10.0, on_found=told.append)  # type: ignore[arg-type]
