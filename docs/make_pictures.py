@@ -19,7 +19,8 @@ from rich.terminal_theme import TerminalTheme
 from partway.actions.bench.depths import depth
 from partway.actions.plans.plan import plan
 from partway.cli.bench.depth_page import show_depth
-from partway.cli.haul.plan_page import PlanPrinter
+from partway.cli.haul.page import bench, head, loads, money
+from partway.cli.haul.page.sheet import PlanSheet
 from partway.cli.words import PageWords
 from partway.storage.scenario.scenario import read_scenario
 
@@ -40,13 +41,13 @@ def main() -> None:
     with resources.as_file(resources.files("partway.catalogue") / "demo" / "harbour-week.toml") as file:
         scenario = read_scenario(file)
     console = _paper()
-    page = PlanPrinter(console, plan(scenario), PageWords(scenario))
-    page.title_line()
-    page.cautions(most=3)
-    page.expected()
-    page.bench(most=2)
-    page.loads()
-    page.money()
+    sheet = PlanSheet(console, plan(scenario), PageWords(scenario))
+    head.show_name(sheet)
+    head.show_cautions(sheet, most=3)
+    head.show_expected(sheet)
+    bench.show_opened(sheet, most=2)
+    loads.show_loads(sheet)
+    money.show_money(sheet)
     _save(console, "plan")
     console = _paper()
     show_depth(console, depth(scenario, "microwave"), scenario)

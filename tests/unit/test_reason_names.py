@@ -24,7 +24,7 @@ from partway.actions.bins import bins
 from partway.actions.buyers import buyers, quoting
 from partway.actions.home import settings
 from partway.actions.plans.plan import Limits, plan
-from partway.cli.haul.plan_page import show_plan
+from partway.cli.haul.page.printed import show_plan
 from partway.reports.haul.plan import Plan
 from partway.storage.scenario.scenario import read_scenario_text
 from partway.things.scenario import Scenario

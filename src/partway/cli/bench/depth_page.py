@@ -6,7 +6,7 @@ from rich.console import Console
 from rich.padding import Padding
 from rich.text import Text
 
-from partway.cli.haul.plan_page import CONDITION
+from partway.cli.haul.page.sheet import CONDITION
 from partway.cli.words import MORE, PageWords, answered, minutes, sentence, times
 from partway.quantities import out_of
 from partway.reports.bench.depth import Depth, DepthStep, End

@@ -73,7 +73,7 @@ def plan_command(
         return
     from dataclasses import replace
 
-    from partway.cli.haul.plan_page import show_plan
+    from partway.cli.haul.page.printed import show_plan
 
     show_plan(page(), replace(report, notes=source.in_names(report.notes)), scenario)
 

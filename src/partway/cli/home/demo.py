@@ -39,7 +39,7 @@ def demo_command(example: str, save: Path | None, why: bool, workspace: str | No
         click.echo(f"{save}: saved. Change it, then: partway plan --scenario {save}")
         return
     from partway.actions.plans.plan import plan
-    from partway.cli.haul.plan_page import show_plan
+    from partway.cli.haul.page.printed import show_plan
 
     with resources.as_file(source) as file:
         scenario = read(file)
