@@ -23,6 +23,7 @@ from typing import Any
 
 import photographs
 import pytest
+from hung import HUNG
 from warm import Warm
 from workspaces import new_workspace
 
@@ -99,7 +100,7 @@ def run(zone: Zone, tmp_path: Path) -> Run:
         if fresh:
             command = [FAKETIME or "", f"@{at.timestamp():.0f}", sys.executable, "-m", "partway", *arguments]
             done = subprocess.run(  # noqa: S603
-                command, env={**os.environ, **there}, capture_output=True, text=True, timeout=120, check=False
+                command, env={**os.environ, **there}, capture_output=True, text=True, timeout=HUNG, check=False
             )
         else:  # what faketime itself makes of @SECONDS: whole seconds, and never a moment that is still before it
             there["FAKETIME"] = f"{math.ceil(at.timestamp() - time.time()):+d}"

@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hung import HUNG
 from ledgers.anybody import Shell, a_day
 from ledgers.dumps import dumps, load
 from ledgers.servers import empty_schema
@@ -156,7 +157,7 @@ def test_so_is_the_copy_that_is_kept_of_an_older_form(tmp_path: Path) -> None:
 @pytest.mark.usefixtures("wide_open")
 def test_a_program_of_its_own_makes_it_so_too(tmp_path: Path) -> None:
     command = [sys.executable, "-m", "partway", "find", "microwave", "--workspace", str(tmp_path / "w")]
-    subprocess.run(command, check=True, capture_output=True, timeout=60)  # noqa: S603
+    subprocess.run(command, check=True, capture_output=True, timeout=HUNG)  # noqa: S603
     assert (mode(tmp_path / "w"), mode(tmp_path / "w" / FILE)) == (0o700, 0o600)
 
 

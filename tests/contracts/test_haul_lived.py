@@ -15,6 +15,7 @@ from typing import Any
 
 import pytest
 from app_client import Visitor, visitor
+from hung import HUNG
 from waiting import until
 from warm import commands
 
@@ -129,7 +130,7 @@ def test_of_two_processes_that_set_out_at_once_one_has_the_bin(town: Visitor, tm
         subprocess.Popen(call, env=_env(tmp_path), stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)  # noqa: S603
         for _ in range(2)
     ]
-    said = [process.communicate(timeout=60) for process in both]
+    said = [process.communicate(timeout=HUNG) for process in both]
     assert sorted(process.returncode for process in both) == [0, 2], said
     assert len(trading.hauls(town.book)) == 1
 

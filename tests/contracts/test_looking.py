@@ -15,6 +15,7 @@ from pathlib import Path
 
 import pytest
 from app_client import visitor
+from hung import HUNG
 from ledgers import writer
 from ledgers.anybody import Shell, a_day, as_anybody, both, contents, day_in, folder_of_anybody, only_file, only_folder
 from ledgers.dumps import dumps, load
@@ -186,7 +187,7 @@ def test_on_a_full_disk_no_workspace_is_begun(shell: Shell, folder: Path) -> Non
         "PARTWAY_WORKSPACE": str(folder / "new" / "one"),
         "PYTHONPATH": os.pathsep.join(sys.path),
     }
-    done = subprocess.run(command, capture_output=True, text=True, env=environment, timeout=120, check=False)  # noqa: S603
+    done = subprocess.run(command, capture_output=True, text=True, env=environment, timeout=HUNG, check=False)  # noqa: S603
     assert done.returncode == 2 and "disk" in done.stderr
     assert sorted(contents(folder)) == kept and not (folder / "new").exists()
 

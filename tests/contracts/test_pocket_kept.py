@@ -15,6 +15,7 @@ from typing import Any
 import pytest
 from app_client import NOW, Visitor, visitor
 from click.testing import CliRunner
+from hung import HUNG
 
 from partway.cli.app import cli
 from partway.ledger.workspaces import workspace_id
@@ -256,5 +257,5 @@ time.sleep(0.1)
 def test_an_app_that_ends_without_closing_leaves_no_process_half_begun(tmp_path: Path) -> None:
     """The one that is being started is ended by whoever started it: cut off in between it would print a trace."""
     left = [sys.executable, "-c", LEFT, str(tmp_path / "w")]
-    ran = subprocess.run(left, capture_output=True, text=True, check=True, timeout=60)  # noqa: S603 - our own
+    ran = subprocess.run(left, capture_output=True, text=True, check=True, timeout=HUNG)  # noqa: S603 - our own
     assert (ran.stdout, ran.stderr) == ("ended\n", "")

@@ -23,6 +23,7 @@ from workspaces import made
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "unit"))
 
+from hung import HUNG
 from test_say import evening
 
 from partway.actions.recording.questions import Asked
@@ -170,7 +171,7 @@ def test_two_processes_that_say_at_once_are_both_kept(tmp_path: Path) -> None:
         assert commands().run("partway.cli:main", "set", "--workspace", where, name, value).returncode == 0
     command = [PARTWAY, "say", "--workspace", where, "--yes", "--json", "found two kettles, one works. fuel 40 bucks"]
     running = [subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) for _ in range(2)]  # noqa: S603
-    told = [(one.communicate(timeout=120), one.returncode) for one in running]
+    told = [(one.communicate(timeout=HUNG), one.returncode) for one in running]
     assert [status for _, status in told] == [0, 0], told
     with open_workspace(tmp_path / "w") as book:
         finds = standing.finds(book)

@@ -18,6 +18,7 @@ from typing import Any
 
 import httpx2
 import pytest
+from hung import HUNG
 from warm import commands
 
 from partway.errors import Refused
@@ -66,7 +67,7 @@ def test_it_answers_and_ends_when_told(tmp_path: Path) -> None:
         assert fetched(f"http://localhost:{port}/static/partway.css") == 200
         assert fetched(f"http://localhost:{port}/nowhere") == 404
         process.send_signal(signal.SIGINT)
-        out, err = process.communicate(timeout=120)
+        out, err = process.communicate(timeout=HUNG)
     assert f"http://localhost:{port}" in out
     assert "Traceback" not in err
     assert (tmp_path / "ledger.sqlite").exists()
@@ -75,7 +76,7 @@ def test_it_answers_and_ends_when_told(tmp_path: Path) -> None:
 def ended(process: subprocess.Popen[str]) -> tuple[str, str]:
     """What a process said, once it was told to end."""
     process.send_signal(signal.SIGINT)
-    return process.communicate(timeout=120)
+    return process.communicate(timeout=HUNG)
 
 
 def has_network() -> bool:

@@ -16,6 +16,7 @@ from typing import Any
 
 import pytest
 from app_client import visitor
+from hung import HUNG
 from ledger_day import Day
 
 from partway.actions.buyers import buyers
@@ -117,7 +118,7 @@ def test_two_processes_that_set_two_ends_at_once_leave_one_of_them_whole(tmp_pat
     env = os.environ | {"PARTWAY_WORKSPACE": str(tmp_path), "PARTWAY_WHO": "me"}
     pipes: dict[str, Any] = {"env": env, "stdout": subprocess.PIPE, "stderr": subprocess.PIPE}
     every = [subprocess.Popen([PARTWAY, "set", "end", end], **pipes) for end in (WORKSHOP, BARN)]  # noqa: S603
-    said = [process.communicate(timeout=120) for process in every]
+    said = [process.communicate(timeout=HUNG) for process in every]
     assert [process.returncode for process in every] == [0, 0], said
     with open_workspace(tmp_path) as book:
         assert settings(book)["end"] in {WORKSHOP, BARN}
@@ -131,7 +132,7 @@ def test_two_processes_that_change_other_terms_of_one_buyer_at_once_both_count(t
     changes = (["--ticket-fee", "5"], ["--back-km", "14"], ["--ticket-share", "2 %"])
     pipes: dict[str, Any] = {"env": env, "stdout": subprocess.PIPE, "stderr": subprocess.PIPE}
     every = [subprocess.Popen([PARTWAY, "buyer", "harbour", *change], **pipes) for change in changes]  # noqa: S603
-    said = [process.communicate(timeout=120) for process in every]
+    said = [process.communicate(timeout=HUNG) for process in every]
     assert [process.returncode for process in every] == [0, 0, 0], said
     with open_workspace(tmp_path) as book:
         terms = trading.buyers(book)["harbour"]

@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 import storm
+from hung import HUNG
 from ledgers.servers import empty_workspace
 from storm_checks import violations
 from storm_steps import town
@@ -109,7 +110,7 @@ def test_commands_started_as_programs_of_their_own(where: str) -> None:
         subprocess.Popen([PARTWAY, *one, "--workspace", where], stdout=PIPE, stderr=PIPE)  # noqa: S603 (our own)
         for one in said
     ]
-    words = [process.communicate(timeout=120)[1].decode() for process in started]
+    words = [process.communicate(timeout=HUNG)[1].decode() for process in started]
     assert Counter(process.returncode for process in started) == {0: 2, 2: 1}
     assert started[0].returncode == 0
     refused = next(text for text, process in zip(words, started, strict=True) if process.returncode)

@@ -14,6 +14,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
+from hung import HUNG
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from ledgers import writer
@@ -92,7 +93,7 @@ def test_two_books_with_the_union_of_their_events_are_alike(
 def test_two_processes_at_once(where: str) -> None:
     """1,000 events of their own each and 200 that both bring; neither has seen the workspace before."""
     both = [subprocess.Popen(_command(where, first, 1000, 200), stdout=subprocess.PIPE) for first in (0, 5000)]  # noqa: S603
-    said = [process.communicate(timeout=120)[0].decode().splitlines() for process in both]
+    said = [process.communicate(timeout=HUNG)[0].decode().splitlines() for process in both]
     assert [process.returncode for process in both] == [0, 0]
     assert sum(int(lines.pop().removeprefix("new ")) for lines in said) == 2200
     with open_workspace(where) as book:

@@ -144,7 +144,8 @@ def test_labels_name_what_can_hurt_and_lead_to_the_bin_as_the_phone_sees_it(tmp_
         bins.add_bin(there.book, there.context(), "li-ion", holds="2 lb")
         bins.add_bin(there.book, there.context(), "motors")
         page = there.open("/bins/labels?paper=letter&bin=li-ion")
-    assert 'aria-label="QR code to http://192.168.7.20:8737/bins/li-ion"' in page
+    code = code_of("http://192.168.7.20:8737/bins/li-ion")  # tests of code_of read it back
+    assert f'aria-label="QR code"><path d="{code.path}"/>' in page
     assert 'class="danger"' in page and "Lithium-ion battery" in page and 'class="labels letter large"' in page
     assert "/bins/motors" not in page and "only this machine" not in page
 
