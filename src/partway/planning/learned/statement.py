@@ -42,8 +42,8 @@ class Statement:
     @classmethod
     def of(cls, linear: Linear, pooled: Linear, plan: Values, bound: float) -> Statement:
         """Said by a search that ended, of its programme and of the same with its trips pooled."""
-        worth, costs = linear.value(plan.tolist()), tuple(pooled.objective)
-        return cls(linear, tuple(pooled.names), costs, plan, worth, bound, _seal(linear, costs, worth, bound))
+        names, costs, worth = tuple(pooled.names), tuple(pooled.objective), linear.value(plan.tolist())
+        return cls(linear, names, costs, plan, worth, bound, _seal(linear, costs, worth, bound))
 
     @property
     def sound(self) -> bool:

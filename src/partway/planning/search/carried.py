@@ -10,6 +10,8 @@ from partway.planning.model.core import proved_bound
 from partway.planning.model.milp import Model
 from partway.planning.search.tree import Tree
 
+ROUNDED = 1e-9  # of the bound: some 10,000 terms added in pairs round by some 1e-15 of their sum without signs
+
 
 @dataclass(frozen=True)
 class Carried:
@@ -33,7 +35,7 @@ def carried(tree: Tree, model: Model, said: Statement) -> Carried:
     alone = math.inf if prices is None else proved_bound(linear, prices)
     number = linear.row("said", "", row[0], upper=row[1])
     prices = None if tree.solve({}) is None else tree.solver.prices()
-    bound = math.inf if prices is None else proved_bound(linear, prices)
+    bound = math.inf if prices is None else proved_bound(linear, prices, ROUNDED)
     linear.row_upper[number] = math.inf
     tree.solver.row_sides(number, -math.inf, math.inf)
     return Carried(bound, alone)
