@@ -16,7 +16,6 @@ from partway.planning.model.extract import extract
 from partway.planning.model.highs import EXACT, Solver, Values
 from partway.planning.model.linear import Linear
 from partway.planning.model.milp import MAIL, Model, formulate
-from partway.planning.search.carried import carried
 from partway.planning.search.cut_search import Better, CutSearch
 from partway.planning.search.found import OnFound, OnProgress, SearchFound
 from partway.planning.search.one_trip import widened, with_one_trip
@@ -166,9 +165,9 @@ class SearchRun:
         """What there is to hand on; nothing where tours are not listed. `found` is what came of it in the end."""
         if self.best is None or self.pooled is None:
             return None
-        said, linear = self.said, self.model.linear
-        if said is None and found.optimal:
-            said = Statement.of(linear, self.pooled, self.best, found.bound)
+        linear, said = self.model.linear, None
+        if found.optimal:  # else other methods may have said something else
+            said = self.said or Statement.of(linear, self.pooled, self.best, found.bound)
         return LearnedSearch(self.model.instance.scenario, linear.names, self.best, said)
 
     def _begin_with_known(self) -> None:
@@ -183,11 +182,11 @@ class SearchRun:
         A plan that is worth more than it shows that what was proved is wrong.
         """
         self.pooled = tree.pooled.linear
-        if self.known is None or self.known.said is None or not self.has_plan:
-            return
-        it = carried(tree, self.model, self.known.said)
-        if 0.0 <= it.bound - self.objective <= self.slack:
-            self.bound, self.proved, self.said = it.bound, it.alone, self.known.said
+        said = None if self.known is None or not self.has_plan else self.known.said
+        row = None if said is None else said.row(self.model.linear, self.pooled)
+        alone, bound = (math.inf, math.inf) if row is None else tree.proved(*row)
+        if 0.0 <= bound - self.objective <= self.slack:
+            self.bound, self.proved, self.said = bound, alone, said
 
     def by_cuts(self) -> None:
         """Go through sets of stops; a large programme may run out of them before time is up.
