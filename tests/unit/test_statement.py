@@ -66,3 +66,8 @@ def test_the_row_is_in_the_columns_of_today() -> None:
 
 def test_a_proof_that_its_own_plan_refutes_is_none() -> None:
     assert not Statement.of(OLD, OLD, np.array([0.0, 1.0, 2.0]), 8.9).sound
+
+
+def test_a_column_of_today_that_nothing_was_proved_of_ends_it() -> None:
+    said = Statement.of(OLD, programme(there=False), np.array([0.0, 1.0, 2.0]), 9.5)
+    assert said.row(OLD, OLD) is None
