@@ -12,7 +12,8 @@ from planned import DAY, exact, rich_scenario
 
 from partway.actions.plans.plan import Limits, plan
 from partway.planning.instance.build import build
-from partway.planning.learned.memory import Memory, same_as
+from partway.planning.learned.memory import Memory
+from partway.planning.learned.names import same_as
 from partway.planning.learned.prices import differ_in_prices
 from partway.planning.search.search import search
 from partway.planning.search.tour_search import TourSearch

@@ -192,6 +192,8 @@ def test_a_run_goes_the_way_that_suits_and_stays_home_where_that_finds_nothing(
 class Tours:
     """A search of tours that gives a plan each step, with ever lower bounds."""
 
+    tree = SimpleNamespace(pooled=SimpleNamespace(linear=None))
+
     def __init__(self, opens: list[float], seen: int = 0) -> None:
         self.opens, self.seen, self.done, self.asked = opens, [0] * seen, -math.inf, list[tuple[float, float]]()
 
@@ -469,7 +471,7 @@ class Runs:
         self.seconds.append(seconds)
         self.clock.now += 4.0
         it = SimpleNamespace(not_packed=next(self.packs), bound=130.0, best=self.better)
-        it.solve, it.found, it.learned = lambda: None, lambda: found(self.better or 90.0), lambda: None
+        it.solve, it.found, it.learned = lambda: None, lambda: found(self.better or 90.0), lambda _: None
         self.made.append(it)
         return it
 
@@ -515,3 +517,23 @@ def test_a_plan_made_in_haste_is_told_first_and_is_the_least_that_runs_look_for(
         assert told[0] is hasty and told[-1] is answer
         assert (answer.objective, answer.bound) == (better or 100.0, 130.0)
         assert [(run.objective, run.elsewhere) for run in runs.made] == [(100.0, True)]
+
+
+# --- what was proved at other prices -----------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("bound", "ended"), [(100.0, True), (101.0, True), (101.1, False), (99.9, False), (math.inf, False)]
+)
+def test_what_was_proved_ends_a_search_within_its_slack_unless_the_plan_refutes_it(bound: float, ended: bool) -> None:
+    said = SimpleNamespace(row=lambda *_: ((), 0.0))
+    tree: Any = SimpleNamespace(pooled=SimpleNamespace(linear=None), proved=lambda *_: (150.0, bound))
+    it = a_run(100.0, known=SimpleNamespace(said=said))
+    it._end_by_known(tree)
+    assert (it.bound, it.proved, it.said) == ((bound, 150.0, said) if ended else (math.inf, math.inf, None))
+
+
+def test_a_row_that_says_nothing_of_today_ends_nothing() -> None:
+    it = a_run(100.0, known=SimpleNamespace(said=SimpleNamespace(row=lambda *_: None)))
+    it._end_by_known(SimpleNamespace(pooled=SimpleNamespace(linear=None)))
+    assert (it.bound, it.said) == (math.inf, None)

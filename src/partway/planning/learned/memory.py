@@ -1,18 +1,19 @@
-"""What one search learned, handed to the next one of the same scenario at other prices: its plan.
+"""What one search learned, handed to the next one of the same scenario at other prices: its plan, and what it proved.
 
-Nothing of it is believed: what the plan was worth and what bounded it are not kept, its kilograms are worked out
-anew and it is checked as any other. Columns go by their names.
+The plan's kilograms are worked out anew and it is checked as any other. What was proved is moved along to the new
+prices by arithmetic (`statement`). Columns go by their names.
 """
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
+from partway.planning.learned.names import same_as
 from partway.planning.learned.prices import differ_in_prices
+from partway.planning.learned.statement import Statement
 from partway.planning.model.highs import Values
 from partway.planning.model.milp import Model
 from partway.things.scenario import Scenario
@@ -29,6 +30,7 @@ class LearnedSearch:
     scenario: Scenario = field(repr=False)
     names: Sequence[str] = field(repr=False)
     plan: Values = field(repr=False)
+    said: Statement | None = None
 
     def fits(self, scenario: Scenario) -> bool:
         """Whether it may be used for a scenario: nothing but prices and the wage is different."""
@@ -64,20 +66,3 @@ class Memory:
         if learned is not None:
             others = [it for it in self._learned if not it.fits(learned.scenario)]
             self._learned = [*others, learned][-MOST_SCENARIOS:]
-
-
-def same_as(old: Sequence[str], new: Sequence[str]) -> Sequence[int | None]:
-    """Numbers of names among others, the second of one name being the second there; None where there is none."""
-    if old == new:
-        return range(len(old))
-    there = {key: i for i, key in enumerate(_keys(new))}
-    return [there.get(key) for key in _keys(old)]
-
-
-def _keys(names: Sequence[str]) -> list[tuple[str, int]]:
-    often: Counter[str] = Counter()
-    keys = []
-    for name in names:
-        keys.append((name, often[name]))
-        often[name] += 1
-    return keys

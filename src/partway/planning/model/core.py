@@ -66,8 +66,10 @@ class PricedRows:
         return {c: (float(self.best[c]), float(self.best[c])) for c in dearer if self.whole[c]}
 
 
-def proved_bound(linear: Linear, prices: Values) -> float:
+def proved_bound(linear: Linear, prices: Values, margin: float = MARGIN) -> float:
     """No point of the programme is worth more, whatever the prices are; infinite where they say nothing.
+
+    `margin`: for what adding up rounds, as a share of the bound.
 
     They are those of its first rows: rows added since would only lower the bound.
     """
@@ -76,7 +78,7 @@ def proved_bound(linear: Linear, prices: Values) -> float:
     n = len(prices)
     first = replace(linear, rows=linear.rows[:n], row_lower=linear.row_lower[:n], row_upper=linear.row_upper[:n])
     bound = PricedRows.by(first, {}, prices).bound
-    return bound + MARGIN * max(1.0, abs(bound)) if math.isfinite(bound) else math.inf
+    return bound + margin * max(1.0, abs(bound)) if math.isfinite(bound) else math.inf
 
 
 def _sum(amounts: Values, of: Values) -> float:

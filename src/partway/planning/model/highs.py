@@ -98,6 +98,10 @@ class Solver:
         values = np.array([v for _, v in terms], dtype=float)
         self._check(self.highs.addRow(low, high, len(columns), columns, values), "addRow")
 
+    def free_row(self, row: int) -> None:
+        """Let a row be anything."""
+        self._check(self.highs.changeRowBounds(row, -highspy.kHighsInf, highspy.kHighsInf), "changeRowBounds")
+
     def start(self, x: Values) -> None:
         """Offer a feasible point to begin with."""
         solution = highspy.HighsSolution()

@@ -11,8 +11,10 @@ from partway.errors import SolverFailed
 from partway.planning.decision import Decision
 from partway.planning.instance.blocks import not_packed
 from partway.planning.learned.memory import LearnedSearch
+from partway.planning.learned.statement import Statement
 from partway.planning.model.extract import extract
 from partway.planning.model.highs import EXACT, Solver, Values
+from partway.planning.model.linear import Linear
 from partway.planning.model.milp import MAIL, Model, formulate
 from partway.planning.search.cut_search import Better, CutSearch
 from partway.planning.search.found import OnFound, OnProgress, SearchFound
@@ -20,6 +22,7 @@ from partway.planning.search.one_trip import widened, with_one_trip
 from partway.planning.search.stages import Fixed, FixedTours, polish
 from partway.planning.search.tour_bounds import Toured
 from partway.planning.search.tour_search import TourSearch
+from partway.planning.search.tree import Tree
 
 MOST_SETS = 10  # of tours that get a plan of their own
 LEAST_SECONDS = 20.0  # for the last clean-up, however late it is: without it there is no plan, and it seldom takes one
@@ -50,6 +53,8 @@ class SearchRun:
         self.proved = math.inf  # a bound worked out from the prices of a relaxation, without the solver
         self.steps = math.inf
         self.known: LearnedSearch | None = None  # what an earlier search of the scenario at other prices learned
+        self.pooled: Linear | None = None  # where tours are listed
+        self.said: Statement | None = None  # what was proved at other prices, where it ended the search
         self.exhausted = False
         self.not_packed: frozenset[int] = frozenset()  # buyers whose parcels need patterns, which ends this search
 
@@ -142,6 +147,7 @@ class SearchRun:
         """
         self._begin_with_known()
         tours, steps = TourSearch(self.model, self.loose, self.gap), self.steps
+        self._end_by_known(tours.tree)
         while self.left > 0.0 and steps > 0 and not self.closed:
             steps -= 1
             if len(tours.seen) >= MOST_SETS:
@@ -155,17 +161,32 @@ class SearchRun:
             if tours.open <= self.objective:
                 break
 
-    def learned(self) -> LearnedSearch | None:
-        """What there is to hand on; nothing where tours are not listed."""
-        if self.best is None or not self.model.columns.tours:
+    def learned(self, found: SearchFound) -> LearnedSearch | None:
+        """What there is to hand on; nothing where tours are not listed. `found` is what came of it in the end."""
+        if self.best is None or self.pooled is None:
             return None
-        return LearnedSearch(self.model.instance.scenario, self.model.linear.names, self.best)
+        linear, said = self.model.linear, None
+        if found.optimal:  # else other methods may have said something else
+            said = self.said or Statement.of(linear, self.pooled, self.best, found.bound)
+        return LearnedSearch(self.model.instance.scenario, linear.names, self.best, said)
 
     def _begin_with_known(self) -> None:
         """Take the plan that is known, its kilograms anew; where it cannot be done any more there is none."""
         if self.known is not None:
             with contextlib.suppress(SolverFailed):
                 self.take(self.known.plan_in(self.model))
+
+    def _end_by_known(self, tree: Tree) -> None:
+        """Take the bound that follows from what was proved at other prices, where it ends the search; else none of it.
+
+        A plan that is worth more than it shows that what was proved is wrong.
+        """
+        self.pooled = tree.pooled.linear
+        said = None if self.known is None or not self.has_plan else self.known.said
+        row = None if said is None else said.row(self.model.linear, self.pooled)
+        alone, bound = (math.inf, math.inf) if row is None else tree.proved(*row)
+        if 0.0 <= bound - self.objective <= self.slack:
+            self.bound, self.proved, self.said = bound, alone, said
 
     def by_cuts(self) -> None:
         """Go through sets of stops; a large programme may run out of them before time is up.

@@ -61,7 +61,8 @@ def search(
         if run.not_packed <= packed:
             raise SolverFailed("no way found to put what is mailed into its parcels")
         packed |= run.not_packed
-    found = replace(_compared(run, so_far.better(_last(run, so_far.best))), learned=None if packed else run.learned())
+    found = _compared(run, so_far.better(_last(run, so_far.best)))
+    found = replace(found, learned=None if packed else run.learned(found))
     if on_found is not None:
         on_found(found)
     return found

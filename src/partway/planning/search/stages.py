@@ -27,6 +27,7 @@ KG_DUST = 1e-6
 CHOSEN_GAP = 1e-6
 NO_TRIES = {"mip_heuristic_run_root_reduced_cost": False}  # where a plan is known, trying for one costs more
 ROUNDS = 4  # of rows that the relaxation of fixed tours breaks
+FAR = 2e-3  # of the bound: a plan so far below it, such as one of other prices, is a poor start
 FEW = 250  # whole columns that are solved at once as quickly as in two steps
 Fixed = dict[int, tuple[float, float]]
 
@@ -119,8 +120,9 @@ class FixedTours:
         if priced is None or not math.isfinite(priced.bound):
             return None
         first = SolverAnswer("optimal", None, cutoff, priced.bound)
-        if cutoff == -math.inf:  # else what costs nothing to move seldom has a better plan
-            first = self._within({**tours, **priced.core()}, until, gap, cutoff)
+        if priced.bound - cutoff > FAR * max(1.0, abs(priced.bound)):  # else it seldom has a better plan
+            tried = self._within({**tours, **priced.core()}, until, gap, cutoff)
+            first = tried if tried.x is not None or cutoff == -math.inf else first
         enough = first.objective + gap * max(1.0, abs(first.objective)) if math.isfinite(first.objective) else -math.inf
         if priced.bound <= enough:
             return replace(first, bound=enough)

@@ -19,13 +19,16 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from partway.planning.model.core import proved_bound
 from partway.planning.model.fit_cuts import BROKEN, FitCuts
 from partway.planning.model.highs import Solver, Values
+from partway.planning.model.linear import Terms
 from partway.planning.model.pooled import Pooled
 from partway.planning.model.routing_cuts import add_reach
 from partway.planning.search.branching import DULL, WHOLE, Losses, product
 
 ROUNDS = 6  # of rows at the root
+ROUNDED = 1e-9  # of a bound: some 10,000 terms added in pairs round by some 1e-15 of their sum without signs
 WORTH_A_ROW = 1e-3  # of a load: what is broken by less waits until all is whole
 Bounds = Mapping[int, tuple[float, float]]
 
@@ -77,6 +80,25 @@ class Tree:
         """Start from the root with all rows and losses known by now: branches taken in haste are worth little."""
         self.open.clear()
         self.push(self.solve({}))
+
+    def proved(self, terms: Terms, most: float) -> tuple[float, float]:
+        """No plan is worth more than the first by the rows of the root, and than the second with the row terms <= most.
+
+        Both are what rows and bounds add up to, by the prices that the solver finds for the rows: if these are wrong
+        they are only weaker. The tree is left without that row.
+        """
+        self.solve({})
+        alone, linear = self._added_up(), self.pooled.linear
+        row = linear.row("said", "", terms, upper=most)
+        self.solve({})
+        both = self._added_up()
+        linear.row_upper[row] = math.inf
+        self.solver.free_row(row)
+        return alone, both
+
+    def _added_up(self) -> float:
+        prices = self.solver.prices()
+        return math.inf if prices is None else proved_bound(self.pooled.linear, prices, ROUNDED)
 
     def solve(self, bounds: Bounds) -> Branch | None:
         """The relaxation within these bounds and all rows so far."""
