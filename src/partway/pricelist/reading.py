@@ -10,6 +10,8 @@ from functools import lru_cache
 from partway.errors import Refused
 from partway.pricelist.against.consistent import in_one_unit
 from partway.pricelist.asking.questions import settled
+from partway.pricelist.asking.shown import settled_as
+from partway.pricelist.against.compared import Said
 from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
 from partway.pricelist.layout.chat import without_speakers, yards_apart
@@ -123,7 +125,7 @@ def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine
     Raises Refused.
     """
     line = next((line for line in lines if line.position == position), None)
-    if line is None or line.sheet is None or not line.question:
+    if line is None or line.sheet is None or not (line.question or line.offers):
         open_lines = ", ".join(str(line.position) for line in lines if line.question) or "none is open"
         raise Refused(f"line {position}", f"a line with a question: {open_lines}", "price list")
     chosen, picked = _chosen(line, choice)
@@ -139,8 +141,22 @@ def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine
     name, value = picked.settles if picked else ("", "")
     sheet = replace(line.sheet, **{name: value}) if name else line.sheet  # type: ignore[arg-type]
     last = max(other.position for other in lines)
+    said = _together(said, dict(picked.together if picked else ()))
     said += [(last + n, line.text, item) for n, item in enumerate(picked.also if picked else (), 1)]
     return judged(said, sheet)
+
+
+def _together(said: Sequence[Said], settled: Mapping[int, Item]) -> list[Said]:
+    """The lines, those that were answered together read so, and with them what goes by the very same words."""
+    words = {item.words: settled[at] for at, _, item in said if at in settled and item.words}
+
+    def read(at: int, item: Item) -> Item:
+        same = words.get(item.words)
+        if at in settled or same is None or item.refuses != same.refuses or not item.prices:
+            return settled.get(at, item)
+        return settled_as(item, same.exact)
+
+    return [(at, text, read(at, item)) for at, text, item in said]
 
 
 def _so_named(other: PriceLine, line: PriceLine, chosen: Item | None) -> Item:
@@ -155,7 +171,7 @@ def _chosen(line: PriceLine, choice: str) -> tuple[Item | None, GradeChoice | No
     """What the line becomes, None if it is left out, and which of its choices that was."""
     wanted = _even(choice)
     found: GradeChoice | None = next(
-        (one for one in line.choices if wanted in {_even(one.key), _even(one.label)}), None
+        (one for one in (*line.choices, *line.offers) if wanted in {_even(one.key), _even(one.label)}), None
     )
     if found is not None:
         return found.becomes, found
