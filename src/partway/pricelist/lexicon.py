@@ -110,13 +110,13 @@ class Lexicon:
 
         The longest of such names counts; one that may mean several, "copper", only where there is no other.
         """
-        sure: dict[int, set[str]] = {}
-        open_: dict[int, set[str]] = {}
+        sure: dict[int, dict[str, float]] = {}
+        open_: dict[int, dict[str, float]] = {}
         for phrase, grades in self._with_any(said):
             if phrase < said and any(said - phrase <= self.goes_with[grade] | idle() for grade in grades):
-                (sure if len(grades) == 1 else open_).setdefault(len(phrase), set()).update(grades)
+                (sure if len(grades) == 1 else open_).setdefault(len(phrase), {}).update(dict.fromkeys(grades, 1.0))
         found = sure or open_
-        return tuple((grade, 1.0) for grade in sorted(found[max(found)])) if found else ()
+        return tuple(found[max(found)].items()) if found else ()
 
     def _with_any(self, words: Iterable[str]) -> Iterator[tuple[frozenset[str], tuple[str, ...]]]:
         """The phrases with any of these words, in the order of all phrases, and what they mean."""

@@ -30,7 +30,7 @@ Settles = Literal["whole", "names", "column", "pays", "lots", "tons", "rest", "h
 
 def asked_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
     """The lines with questions of one sort asked in the first of them alone; the others wait for its answer."""
-    found = _named_once(lines)
+    found = _names_at_once(_named_once(lines), sheet)
     for kind, belongs, ask in GROUPS:
         members = [line for line in found if belongs(line)]
         if kind == "column":
@@ -39,14 +39,31 @@ def asked_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
             continue
         question, choices = ask(members, sheet)
         first = members[0].position
-        if kind == "names":
-            told = proposals(members, sheet)
-            found = [replace(one, offers=offered(one, told[one.position])) if one.position in told else one for one in found]
         for at, line in enumerate(found):
             if line.position == first:
                 found[at] = replace(line, question=question, choices=(*choices, *_apart(line, kind), LEAVE_OUT))
             elif any(line.position == other.position for other in members):
                 found[at] = replace(line, question="", choices=(), asks="with")
+    return found
+
+
+def _names_at_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
+    """The lines, all names that are not sure asked about in the first of them, each with its own answers."""
+    members = [line for line in lines if is_open_name(line)]
+    if len(members) < 2 or sheet.names:
+        return list(lines)
+    told = proposals(members, sheet, lines)
+    question, choices = ask_names(members, sheet, told)
+    first = members[0]
+    found: list[PriceLine] = []
+    for line in lines:
+        if line.position not in told:
+            found.append(line)
+            continue
+        own = replace(line, offers=offered(line, told[line.position]))
+        asks = (*choices, *_apart(line, "names"), LEAVE_OUT) if line is first else ()
+        waits = line.asks if line is first else "with"
+        found.append(replace(own, question=question if line is first else "", choices=asks, asks=waits))
     return found
 
 
@@ -183,7 +200,6 @@ def with_lots(item: Item, sheet: ListSheet) -> Item:
 Ask = Callable[[Sequence[PriceLine], ListSheet], tuple[str, tuple[GradeChoice, ...]]]
 GROUPS: tuple[tuple[Settles, Callable[[PriceLine], bool], Ask], ...] = (
     ("whole", is_whole, _ask_whole),
-    ("names", is_open_name, ask_names),
     ("column", is_column, ask_column),
     ("pays", is_payer, ask_payer),
     ("lots", is_lot, _ask_lots),

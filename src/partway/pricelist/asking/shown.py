@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from math import log
@@ -10,12 +10,15 @@ from math import log
 from partway.pricelist.against.bands import COPPER
 from partway.pricelist.asking.questions import LEAVE_OUT
 from partway.pricelist.lines import GradeChoice, Item, ListSheet, PriceLine
+from partway.pricelist.names import idle, listed, plain_words, states
 from partway.quantities import kg_per
 
 AS_SHOWN = "yes"
 LEFT_OUT = "left out"
 BESIDE = 1.5  # by how much a price may lie outside of what its grade makes of copper's, and still be proposed
-SAID_IN_PART = 0.5  # of less of a name nobody proposes a grade
+SAID_IN_PART, SURE = 0.4, 0.8  # of less of a name nobody proposes a grade, or that it is refused
+LITTLE = 2  # letters of a word that says nothing of a thing by itself
+MANY = 4  # families of which a word is said that tells none
 Together = tuple[tuple[int, Item], ...]
 
 
@@ -25,9 +28,8 @@ def is_open_name(line: PriceLine) -> bool:
     return bool(line.question) and (line.asks == "grade" or silent)
 
 
-def ask_names(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
+def ask_names(lines: Sequence[PriceLine], sheet: ListSheet, found: Mapping[int, str]) -> tuple[str, tuple[GradeChoice, ...]]:
     """The one question about all of them, with each reading, and the answer that takes them so."""
-    found = proposals(lines, sheet)
     said = "; ".join(f"{_called(line)} {_shown(found[line.position], sheet)}" for line in lines)
     settled = tuple((line.position, settled_as(line.item, found[line.position])) for line in lines)
     choice = GradeChoice(AS_SHOWN, "yes, all as shown", lines[0].item, together=settled)
@@ -41,31 +43,46 @@ def settled_as(item: Item, grade: str) -> Item:
     return item if item.exact else replace(item, exact=grade, words=(), called=item.words, settled="together")
 
 
-def proposals(lines: Sequence[PriceLine], sheet: ListSheet) -> Mapping[int, str]:
+def proposals(lines: Sequence[PriceLine], sheet: ListSheet, all_lines: Sequence[PriceLine] = ()) -> Mapping[int, str]:
     """What each line would be read as, by its position: a grade, or "" for left out.
 
-    A name that nearly fits is of that grade; one of several is of the one whose price is like it, and which the list
-    does not price elsewhere. What says no price, and what no grade goes by, is left out.
+    A name that nearly fits is of that grade, where the price is not against it; one of several is of the only one whose
+    price is like it. Of a grade that the list prices elsewhere it is not. What says no price, and what no grade goes by, is left out.
     """
+    taken = {(line.grade, line.from_mg) for line in all_lines if line.status == "understood" and line.grade}
     found: dict[int, str] = {}
+    said: dict[tuple[str, ...], str] = {}
     for line in lines:
-        found[line.position] = _proposed(line, sheet)
+        words = line.item.words
+        grade = said[words] if words in said else _proposed(line, sheet, taken)
+        found[line.position] = said[words] = grade
+        taken |= {(grade, line.from_mg)} if grade and line.item.prices else set()
     return found
 
 
-def _proposed(line: PriceLine, sheet: ListSheet) -> str:
-    if not line.candidates or not (line.item.prices or line.item.refuses):
+def _proposed(line: PriceLine, sheet: ListSheet, taken: Container[tuple[str | None, int]]) -> str:
+    item, best = line.item, max((score for _, score in line.candidates), default=0.0)
+    if not (item.prices or item.refuses) or best < (SURE if item.refuses else SAID_IN_PART):
         return ""
-    best = line.candidates[0]
-    if line.nearly:
-        return best[0]
-    if best[1] < SAID_IN_PART:
-        return ""
-    if line.item.refuses:
-        return best[0]
-    likely = sorted((_away(line, grade, sheet), n, grade) for n, (grade, _) in enumerate(line.candidates))
-    away, _, grade = likely[0]
-    return grade if away < log(BESIDE) or (away == UNKNOWN and best[1] == 1.0) else ""
+    free = [grade for grade, _ in line.candidates if (grade, line.from_mg) not in taken and _says_what(item, grade, sheet)]
+    if item.refuses or line.nearly:  # what is mostly meant, or nothing else
+        first = line.candidates[0][0]
+        return first if free[:1] == [first] and _fits(_away(line, first, sheet)) else ""
+    inside = [grade for grade in free if _away(line, grade, sheet) < 0]
+    return inside[0] if len(inside) == 1 and best == 1.0 else ""
+
+
+def _fits(away: float) -> bool:
+    return away < log(BESIDE) or away == UNKNOWN
+
+
+def _says_what(item: Item, grade: str, sheet: ListSheet) -> bool:
+    """Whether a word of the name says what the thing is: "mixed" is said of all sorts."""
+    carries_nothing = idle() | states() | listed("talk")
+    said = [word for word in plain_words(item.words) if len(word) > LITTLE and word not in carries_nothing]
+    telling = any(0 < len(sheet.lexicon.families_of(word)) < MANY for word in said)
+    own = sheet.lexicon.goes_with.get(grade, frozenset())
+    return telling or not own.isdisjoint(said) or sheet.lexicon.match(item.words)[1]
 
 
 UNKNOWN = 50.0  # nothing is there to compare with
