@@ -64,7 +64,7 @@ def _proposed(line: PriceLine, sheet: ListSheet, taken: Container[tuple[str | No
     item, best = line.item, max((score for _, score in line.candidates), default=0.0)
     if not (item.prices or item.refuses) or best < (SURE if item.refuses else SAID_IN_PART):
         return ""
-    free = [grade for grade, _ in line.candidates if (grade, line.from_mg) not in taken and _says_what(item, grade, sheet)]
+    free = [grade for grade, _ in line.candidates if (grade, line.from_mg) not in taken and _says_what(item, sheet)]
     if item.refuses or line.nearly:  # what is mostly meant, or nothing else
         first = line.candidates[0][0]
         return first if free[:1] == [first] and _fits(_away(line, first, sheet)) else ""
@@ -76,13 +76,13 @@ def _fits(away: float) -> bool:
     return away < log(BESIDE) or away == UNKNOWN
 
 
-def _says_what(item: Item, grade: str, sheet: ListSheet) -> bool:
+def _says_what(item: Item, sheet: ListSheet) -> bool:
     """Whether a word of the name says what the thing is: "mixed" is said of all sorts."""
     carries_nothing = idle() | states() | listed("talk")
     said = [word for word in plain_words(item.words) if len(word) > LITTLE and word not in carries_nothing]
     telling = any(0 < len(sheet.lexicon.families_of(word)) < MANY for word in said)
-    own = sheet.lexicon.goes_with.get(grade, frozenset())
-    return telling or not own.isdisjoint(said) or sheet.lexicon.match(item.words)[1]
+    mistyped = any(not sheet.lexicon.families_of(word) and sheet.lexicon.knows((word,)) for word in said)
+    return telling or mistyped or sheet.lexicon.match(item.words)[1]
 
 
 UNKNOWN = 50.0  # nothing is there to compare with
