@@ -82,7 +82,8 @@ def _says_what(item: Item, sheet: ListSheet) -> bool:
     said = [word for word in plain_words(item.words) if len(word) > LITTLE and word not in carries_nothing]
     telling = any(0 < len(sheet.lexicon.families_of(word)) < MANY for word in said)
     mistyped = any(not sheet.lexicon.families_of(word) and sheet.lexicon.knows((word,)) for word in said)
-    return telling or mistyped or sheet.lexicon.match(item.words)[1]
+    known = [word for word in item.words if sheet.lexicon.knows((word,))]
+    return telling or mistyped or bool(sheet.lexicon.surely(known)) or sheet.lexicon.match(item.words)[1]
 
 
 UNKNOWN = 50.0  # nothing is there to compare with

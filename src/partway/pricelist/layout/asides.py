@@ -12,7 +12,7 @@ from partway.spoken.tongue import Hearing, english
 
 _MONTH = rf"(?:{'|'.join(sorted(english().months, key=len, reverse=True))})\b\.?"
 _DAY = r"(?:[12][0-9]|3[01]|0?[1-9])(?:st|nd|rd|th)?"
-_YEAR = r"(?:,?[ ]+20[0-9]{2}\b|/[0-9]{2}\b|[ ]+'[0-9]{2}\b)"
+_YEAR = r"(?:,?[ ]+20[0-9]{2}\b|/(?:20)?[0-9]{2}\b|[ ]+'[0-9]{2}\b)"
 _HOUR = r"[0-9]{1,2}(?::[0-9]{2})?"
 _AM = r"[ ]?(?:[ap]\.m\.|[ap]m\b)"
 _NUMERAL = r"(?<![\w.,$£€])"  # not inside of a word, and no price

@@ -106,6 +106,10 @@ def _merged(before: Item, item: Item, lexicon: Lexicon) -> Item | None:
             fresh=before.fresh,
             left=(*before.left, *_more_than_clean(item.words), *item.left),
         )
+    sort = not before.exact and lexicon.surely(together)
+    if _as_it_comes(item.words) and not sort and (before.exact or lexicon.surely(before.words)):
+        named = replace(item, words=before.words, exact=before.exact, cuts=before.cuts)
+        return replace(named, start=before.start, gaps=(), fresh=before.fresh)
     if before.exact:
         return None
     first = lexicon.surely(before.words)
@@ -114,3 +118,10 @@ def _merged(before: Item, item: Item, lexicon: Lexicon) -> Item | None:
     if not apart and lexicon.surely(together):
         return replace(item, words=together, start=before.start, cuts=(), gaps=(), fresh=before.fresh)
     return None
+
+
+def _as_it_comes(words: Sequence[str]) -> bool:
+    """Whether words only say what is on a thing as it mostly comes: "hard drives, board attached: .90"."""
+    tongue = english()
+    fits = tongue.fitted.intersection(words)
+    return bool(fits) and tongue.fittings | tongue.fitted >= set(words)

@@ -13,6 +13,9 @@ from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.ranges import amount_at
 
 
+SORTS = 4  # things in a row that are not on another, and then its price
+
+
 class RefusalWalk(ChangeWalk):
     """The steps of the walk that are about what is refused or free."""
 
@@ -71,8 +74,20 @@ class RefusalWalk(ChangeWalk):
             return False
         if word_at(self.tokens, self.at) != "no" or end != self.at + 1:
             return False
-        said = range(end, self.at + len(segment_at(self.tokens, self.at)))
-        return any(amount_at(self.tokens, n, self.hearing) is not None for n in said)
+        return self._price_comes(end)
+
+    def _price_comes(self, at: int) -> bool:
+        """Whether a price comes in this part of the row, or behind more of what is not on a thing: "no heatsinks, no
+        batteries: 3.15".
+        """
+        for _ in range(SORTS):
+            last = at + len(segment_at(self.tokens, at))
+            if any(amount_at(self.tokens, n, self.hearing) is not None for n in range(at, last)):
+                return True
+            if self.ends(last + 1) or self.tokens[last].text != "," or word_at(self.tokens, last + 1) not in self.hearing.tongue.without:
+                return False
+            at = last + 2
+        return False
 
     def free(self) -> bool:
         """Takes "free" at the end of what is said about a grade; "PCB free" is a name."""
