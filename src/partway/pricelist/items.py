@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property
@@ -25,12 +26,15 @@ from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token, tokens_of
 
+AGAIN = re.compile(r"(?<=[!?])[!?]+")  # "NO!!"
+
 
 def items_in(text: str, sheet: ListSheet) -> list[Item]:
     """What a text says, in order; pieces that only make sense together are joined."""
     text, notes = without_marks(text)
     table = without_former(text if sheet.comma else with_cells(text))
     plain, dated = without_asides(without_old(unscanned(table, sheet.lexicon), sheet.hearing.tongue))
+    plain = AGAIN.sub(lambda found: " " * len(found[0]), plain)
     tokens = columns_kept(parted(folded(tokens_of(plain, sheet.shapes)), sheet.lexicon, plain))
     return grouped(_Reader(tokens, sheet, dated, notes).read(), sheet.lexicon)
 

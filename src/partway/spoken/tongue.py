@@ -129,6 +129,7 @@ class Tongue:
     fee_fillers: Words
     speaks: Words
     old_columns: Phrases
+    codes: Words
     notes: Words
     over_prices: Words
     over_words: Words

@@ -37,7 +37,7 @@ class ChangeWalk(Walk):
             return False  # its end lies behind a comma: "down 2c, sheet unchanged"
         if every is not None:
             end = every
-            self.item = replace(self.item, words=(*self.item.words, "every"), exact="")
+            self.item = replace(self.item, words=(*self.item.words, "every"), exact="", gaps=())
         units = per.units if per is not None else self.item.units
         return self.take(end, replace(self.item, moved=heard, units=units), "price")
 
