@@ -277,6 +277,12 @@ class PriceLine:
     sheet: ListSheet | None = field(default=None, repr=False, compare=False)
 
     @property
+    def shown_as(self) -> str:
+        """The grade that it is, or is shown as in the question about several names; "" for none."""
+        first = self.offers[0].becomes if self.offers else None
+        return self.grade or (first.exact if first is not None else "")
+
+    @property
     def per_kg(self) -> Decimal | None:
         """The price per kg, where it is settled."""
         if self.price is None or not self.unit or (self.unit == EACH and not self.piece_mg):

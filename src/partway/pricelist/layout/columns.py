@@ -81,7 +81,7 @@ def _old_cells(
     if len(cells) <= LEAST or any(char.isdigit() for char in row):
         return None
     words = [tuple(WORDS.findall(level(row[slice(*cell)]))) for cell in cells]
-    codes = {n for n, said in enumerate(words) if said and tongue.codes.issuperset(said)}
+    codes = frozenset(n for n, said in enumerate(words) if said and tongue.codes.issuperset(said))
     old = codes | frozenset(n for n, said in enumerate(words) if n and _is_old(said, tongue))
     notes = frozenset(n for n, said in enumerate(words) if n and said and set(said) <= tongue.notes)
     return (old, notes) if (old or notes) and len(old | notes) < len(cells) - 1 else None
