@@ -97,7 +97,7 @@ class _Reader(PriceWalk):
     def terms_follow(self) -> Sequence[bool]:
         """Of each token, whether a word that a ticket's terms have stands there or behind it, up to the next break."""
         tongue, follows = self.hearing.tongue, [False]
-        words = {*tongue.fees, *tongue.fee_names, *tongue.of_ticket, *tongue.consignments, "off", "less"}
+        words = {*tongue.fees, *tongue.fee_names, *tongue.of_ticket, *tongue.consignments, *tongue.off, *tongue.less}
         for token in reversed(self.tokens):
             follows.append(token.kind != "break" and (follows[-1] or token.text in words))
         return follows[:0:-1]
@@ -182,7 +182,7 @@ class _Reader(PriceWalk):
             self.cut(token)
         elif token.kind == "mark" or token.text in self.hearing.tongue.noise:
             self._passed_mark(token)
-        elif token.text.isdigit() and word_at(self.tokens, self.at + 1) in {"%", "percent", "pct"}:
+        elif token.text.isdigit() and word_at(self.tokens, self.at + 1) in self.hearing.tongue.shares:
             self.add((f"{token.text}%",))  # "insulated wire 85 %"
             self.take(self.at + 1, self.item, "name")
         else:

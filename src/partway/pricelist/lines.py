@@ -159,9 +159,10 @@ class ListSheet:
     `known` are the buyer's previous prices per kg; `comma`: decimals come after a comma where the writer is. `pieces`
     is what one piece of a grade weighed when the buyer last counted them, in mg, `elsewhere` finds it by grade
     and words where the buyer never said it; `mosts` is the most it took at one visit until now, in mg and in pieces, by
-    grade and where the tier begins. What was answered for the whole list: `whole` numbers are cents, of several prices in a row that `column` is meant (0/2: the first of two), they or you pay
-    (`pays`) for what is mostly paid to be taken, masses without a unit are in that one (`lots`), a bare ton is that one
-    (`tons`), `names` are asked about one by one, what is left over (`rest`) is left
+    grade and where the tier begins. What was answered for the whole list: `whole` numbers are cents, of several prices
+    in a row that `column` is meant (0/2: the first of two), they or you pay (`pays`) for what is mostly paid to be
+    taken, masses without a unit are in that one (`lots`), a bare ton is that one (`tons`), `names` are asked about one
+    by one, what is left over (`rest`) is left
     aside, a unit that is only named over a list is `headed_in`. `votes` is
     what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
     `lots_alike` the unit of all masses in it.
@@ -249,7 +250,7 @@ class PriceLine:
     `question` names what was read and the choices; it is empty when the line is understood, is a remark that says no
     price, or waits for the answer to another line. `ends` are lowest and highest where the price is the middle of a
     range. `nearly`: the name is nearly that of the only candidate. `passed_over` says why a remark is one.
-    `offers` are its own answers, the proposed one first, where it is one of several names that are asked about together.
+    `offers` are its own answers, the proposed one first, where it is one of several names asked about together.
     """
 
     text: str

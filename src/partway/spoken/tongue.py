@@ -142,6 +142,9 @@ class Tongue:
     visits: Phrases
     either: Phrases
     relative: Words
+    shares: Words
+    less: Words
+    off: Words
     below: Phrases
     above: Phrases
     rises: Phrases

@@ -68,7 +68,9 @@ def as_before(book: Book, who: str, buyer: str, lines: list[PriceLine], but: Con
     now. Each such line has the words of its name as `item.called`.
     """
     while True:
-        open_names = (line for line in lines if (line.offers or line.question and line.asks == "grade") and line.item.words)
+        open_names = (
+            line for line in lines if (line.offers or (line.question and line.asks == "grade")) and line.item.words
+        )
         for line in (line for line in open_names if line.position not in but):
             before = meant_before(book, who, " ".join(line.item.words), "grade", buyer)
             if before in shipped().grades:

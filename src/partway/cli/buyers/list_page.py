@@ -15,7 +15,9 @@ from partway.pricelist import PriceLine, answer, preview
 def show_cautions(lines: list[PriceLine], careful: Careful) -> None:
     """What can hurt about the grades of a list, before its prices."""
     known = shipped().grades
-    for words in careful.lines(shipped_cards(h for line in lines if line.shown_as for h in known[line.shown_as].hazards)):
+    for words in careful.lines(
+        shipped_cards(h for line in lines if line.shown_as for h in known[line.shown_as].hazards)
+    ):
         click.echo(words)
 
 

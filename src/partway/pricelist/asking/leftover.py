@@ -11,6 +11,7 @@ from partway.pricelist.asking.questions import LEAVE_OUT, Question, quoted, what
 from partway.pricelist.layout.asides import is_aside_segment
 from partway.pricelist.lines import GradeChoice, Item, ListSheet, PriceLine
 from partway.pricelist.names import idle, listed, plain_words, states
+from partway.spoken.money import SIGNS
 from partway.spoken.numbers import number_at, phrase_end, word_at
 from partway.spoken.tokens import Token, tokens_of
 from partway.spoken.tongue import Hearing
@@ -143,7 +144,7 @@ def says_more(said: Sequence[Token], hearing: Hearing, per: Sequence[str] = ()) 
 
 def _matters_at(said: Sequence[Token], at: int, hearing: Hearing, units: Sequence[str]) -> bool:
     tongue, word = hearing.tongue, word_at(said, at)
-    if word in {"%", "percent", "$", "£", "€", *tongue.hundredths} - {"c"}:
+    if word in {*tongue.shares, *SIGNS, *tongue.hundredths} - {"c"}:
         return True
     if word in tongue.qualifies:
         return True

@@ -28,7 +28,9 @@ def is_open_name(line: PriceLine) -> bool:
     return bool(line.question) and (line.asks == "grade" or silent)
 
 
-def ask_names(lines: Sequence[PriceLine], sheet: ListSheet, found: Mapping[int, str]) -> tuple[str, tuple[GradeChoice, ...]]:
+def ask_names(
+    lines: Sequence[PriceLine], sheet: ListSheet, found: Mapping[int, str]
+) -> tuple[str, tuple[GradeChoice, ...]]:
     """The one question about all of them, with each reading, and the answer that takes them so."""
     said = "; ".join(f"{_called(line)} {_shown(found[line.position], sheet)}" for line in lines)
     settled = tuple((line.position, settled_as(line.item, found[line.position])) for line in lines)
@@ -47,28 +49,30 @@ def proposals(lines: Sequence[PriceLine], sheet: ListSheet, all_lines: Sequence[
     """What each line would be read as, by its position: a grade, or "" for left out.
 
     A name that nearly fits is of that grade, where the price is not against it; one of several is of the only one whose
-    price is like it. Of a grade that the list prices elsewhere it is not. What says no price, and what no grade goes by, is left out.
+    price is like it. Of a grade that the list prices elsewhere it is not. What says no price, and what no grade goes
+    by, is left out.
     """
+    copper = sheet.coppers.get(COPPER) or sheet.known.get(COPPER) or sheet.implied or 0.0
     taken = {(line.grade, line.from_mg) for line in all_lines if line.status == "understood" and line.grade}
     found: dict[int, str] = {}
     said: dict[tuple[str, ...], str] = {}
     for line in lines:
         words = line.item.words
-        grade = said[words] if words in said else _proposed(line, sheet, taken)
+        grade = said[words] if words in said else _proposed(line, sheet, taken, copper)
         found[line.position] = said[words] = grade
         taken |= {(grade, line.from_mg)} if grade and line.item.prices else set()
     return found
 
 
-def _proposed(line: PriceLine, sheet: ListSheet, taken: Container[tuple[str | None, int]]) -> str:
+def _proposed(line: PriceLine, sheet: ListSheet, taken: Container[tuple[str | None, int]], copper: float) -> str:
     item, best = line.item, max((score for _, score in line.candidates), default=0.0)
     if not (item.prices or item.refuses) or best < (SURE if item.refuses else SAID_IN_PART):
         return ""
     free = [grade for grade, _ in line.candidates if (grade, line.from_mg) not in taken and _says_what(item, sheet)]
     if item.refuses or line.nearly:  # what is mostly meant, or nothing else
         first = line.candidates[0][0]
-        return first if free[:1] == [first] and _fits(_away(line, first, sheet)) else ""
-    inside = [grade for grade in free if _away(line, grade, sheet) < 0]
+        return first if free[:1] == [first] and _fits(_away(line, first, sheet, copper)) else ""
+    inside = [grade for grade in free if _away(line, grade, sheet, copper) < 0]
     return inside[0] if len(inside) == 1 and best == 1.0 else ""
 
 
@@ -89,14 +93,15 @@ def _says_what(item: Item, sheet: ListSheet) -> bool:
 UNKNOWN = 50.0  # nothing is there to compare with
 
 
-def _away(line: PriceLine, grade: str, sheet: ListSheet) -> float:
+def _away(line: PriceLine, grade: str, sheet: ListSheet, copper: float) -> float:
     """How far the price lies outside of what a grade is worth beside the list's other prices; below 0 within it."""
     item, ratio = line.item, sheet.grades[grade].ratio
-    copper = sheet.coppers.get(COPPER) or sheet.known.get(COPPER) or sheet.implied
     unit = item.units[0] if item.units else sheet.unit
     if item.each or len(item.units) > 1 or len(item.prices) != 1 or ratio is None or not copper or ratio.likely <= 0:
         return UNKNOWN
-    found = [_outside(price / kg_per(unit), copper, ratio.low, ratio.likely, ratio.high) for price in item.prices[0].readings]
+    found = [
+        _outside(price / kg_per(unit), copper, ratio.low, ratio.likely, ratio.high) for price in item.prices[0].readings
+    ]
     return min(found, default=UNKNOWN)
 
 

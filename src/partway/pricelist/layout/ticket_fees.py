@@ -79,7 +79,7 @@ def _share_at(said: Sequence[Token], at: int, hearing: Hearing) -> tuple[Decimal
     if number is None:
         return None
     value, end = number
-    if word_at(said, end) in {"%", "percent", "pct"}:
+    if word_at(said, end) in hearing.tongue.shares:
         end += 1
     elif (word_at(said, end), word_at(said, end + 1)) == ("per", "cent"):
         end += PERCENT

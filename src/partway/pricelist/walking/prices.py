@@ -8,13 +8,11 @@ from partway.pricelist.joining import paid_to_take, priced_per
 from partway.pricelist.layout.sounds import numbered_at, sounded_at
 from partway.pricelist.lines import Item
 from partway.pricelist.walking.refusals import RefusalWalk
-from partway.spoken.money import pays_behind
+from partway.spoken.money import SIGNS, pays_behind
 from partway.spoken.numbers import word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token
 from partway.spoken.units import SaidUnit, per_at, unknown_unit_at
-
-SIGNS = frozenset("$£€")
 
 
 class PriceWalk(RefusalWalk):

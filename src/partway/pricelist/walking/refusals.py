@@ -12,7 +12,6 @@ from partway.spoken.money import Heard
 from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.ranges import amount_at
 
-
 SORTS = 4  # things in a row that are not on another, and then its price
 
 
@@ -84,7 +83,11 @@ class RefusalWalk(ChangeWalk):
             last = at + len(segment_at(self.tokens, at))
             if any(amount_at(self.tokens, n, self.hearing) is not None for n in range(at, last)):
                 return True
-            if self.ends(last + 1) or self.tokens[last].text != "," or word_at(self.tokens, last + 1) not in self.hearing.tongue.without:
+            if (
+                self.ends(last + 1)
+                or self.tokens[last].text != ","
+                or word_at(self.tokens, last + 1) not in self.hearing.tongue.without
+            ):
                 return False
             at = last + 2
         return False

@@ -199,7 +199,8 @@ def _names(lines: Sequence[Said]) -> tuple[ListName, ...]:
     """The names that are asked about together."""
     told = ((line, line.offers) for line in lines if line.offers)
     return tuple(
-        ListName(line.position, " ".join(line.text.split()), first.label, tuple(others)) for line, (first, *others) in told
+        ListName(line.position, " ".join(line.text.split()), first.label, tuple(others))
+        for line, (first, *others) in told
     )
 
 

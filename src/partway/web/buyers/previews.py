@@ -11,8 +11,8 @@ from partway.web.api.problems import ProblemChoice
 
 @dataclass(frozen=True, slots=True)
 class ListRow:
-    """A line as it is understood (`row`), and the answers to its question, or its own where it is one of several names that are
-    asked about together; none where it asks nothing.
+    """A line as it is understood (`row`), and the answers to its question, or its own where it is one of several names
+    that are asked about together; none where it asks nothing.
     """
 
     row: PreviewRow
