@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from partway.errors import BadQuantity
-from partway.pricelist.against.bands import Band
+from partway.pricelist.against.bands import USUAL_IN, Band
 from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, Status
 from partway.pricelist.names import plain_words
 from partway.quantities import LARGEST_PRICE, MG_PER_KG, kg_per, to_mg
@@ -93,7 +93,7 @@ def priced(item: Item, per: PricedFor, band: Band | None, sheet: ListSheet) -> P
         return Priced("understood", said[0])
     if len(said) > 1:
         return Priced("ambiguous", None, tuple((price, unit) for price in said))
-    heard = _of_a_ton(item.prices[0], unit)
+    heard = _of_a_ton(item.prices[0], unit, sheet)
     said = heard.readings[:1]
     believed = [price for price in heard.readings if band is not None and band.holds(price / kg)]
     left = [price for price in heard.readings if band is None or float(price / kg) < band.absurd]
@@ -113,10 +113,11 @@ def priced(item: Item, per: PricedFor, band: Band | None, sheet: ListSheet) -> P
     return Priced("ambiguous" if bare else "unlikely", None if bare else said[0], ((said[0], unit), *others))
 
 
-def _of_a_ton(heard: Heard, unit: str) -> Heard:
+def _of_a_ton(heard: Heard, unit: str, sheet: ListSheet) -> Heard:
     """Of "one forty a ton" the 140: nothing is bought at a price for a ton that small."""
     large = tuple(price for price in heard.readings if price >= LEAST_A_TON)
-    small = heard.style == "split" and unit in TONS and 0 < len(large) < len(heard.readings)
+    told = heard.style == "split" and unit in TONS and sheet.currency in USUAL_IN
+    small = told and 0 < len(large) < len(heard.readings)
     return replace(heard, readings=large, style="exact", ends=()) if small else heard
 
 
