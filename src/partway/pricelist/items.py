@@ -144,6 +144,10 @@ class _Reader(PriceWalk):
         if found is None:
             return False
         which, lot, end = found
+        if getattr(self.item, which) not in {None, lot}:
+            self.leave(tuple(token.text for token in self.tokens[self.at : end]))  # "min 200 lb min 50 lb"
+            self.at = end
+            return True
         if self.item.prices and amount_at(self.tokens, end, self.hearing) is not None:
             name = Item(words=self.item.words, exact=self.item.exact)  # "4.10 over 100 lb 4.25": a tier of the same
             self.close()

@@ -87,7 +87,8 @@ def _may_matter(line: PriceLine, priced: Mapping[int, set[str]], sheet: ListShee
         return False  # "sheet unchanged", "no tires"
     if line.item.note:
         return bool(priced)
-    bound = line.passed_over == "ticket" and not line.item.term
+    fee = any(token.among(sheet.hearing.tongue.fees) for token in tokens_of(line.text))
+    bound = line.passed_over == "ticket" and (not line.item.term or (line.item.cell and not fee))  # "| less 10%"
     if not (bound or line.passed_over == "no price"):
         return False
     if line.item.row not in priced:
@@ -144,7 +145,7 @@ def says_more(said: Sequence[Token], hearing: Hearing, per: Sequence[str] = ()) 
 
 def _matters_at(said: Sequence[Token], at: int, hearing: Hearing, units: Sequence[str]) -> bool:
     tongue, word = hearing.tongue, word_at(said, at)
-    if word in {*tongue.shares, *SIGNS, *tongue.hundredths} - {"c"}:
+    if word in {*tongue.shares, *SIGNS, *tongue.hundredweight, *tongue.hundredths} - {"c"}:
         return True
     if word in tongue.qualifies:
         return True

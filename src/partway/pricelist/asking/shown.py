@@ -68,7 +68,9 @@ def _proposed(line: PriceLine, sheet: ListSheet, taken: Container[tuple[str | No
     item, best = line.item, max((score for _, score in line.candidates), default=0.0)
     if not (item.prices or item.refuses) or best < (SURE if item.refuses else SAID_IN_PART):
         return ""
-    free = [grade for grade, _ in line.candidates if (grade, line.from_mg) not in taken and _says_what(item, sheet)]
+    if not _says_what(item, sheet):
+        return ""
+    free = [grade for grade, _ in line.candidates if (grade, line.from_mg) not in taken]
     if item.refuses or line.nearly:  # what is mostly meant, or nothing else
         first = line.candidates[0][0]
         return first if free[:1] == [first] and _fits(_away(line, first, sheet, copper)) else ""

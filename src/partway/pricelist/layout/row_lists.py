@@ -9,6 +9,7 @@ from partway.pricelist.lexicon import Lexicon
 from partway.pricelist.lines import Item
 from partway.pricelist.names import idle, plain_words, states
 from partway.spoken.tongue import english
+from partway.spoken.units import UNITS
 
 SHARED_FROM = 3  # names in a row of which the last one's price is surely that of all
 
@@ -84,8 +85,10 @@ def _of_one_family(row: Sequence[Item], lexicon: Lexicon) -> list[Item]:
 
 def _more_than_clean(words: Sequence[str]) -> Sequence[str]:
     """What words behind a name say besides what is not on the thing: nothing of "no paint"."""
-    clean = words[0] in english().without
-    return [word for word in words[2:] if word not in english().fittings] if clean else words
+    if words[0] not in english().without:
+        return words
+    plain = words[1:2] and words[1].isalpha() and words[1] not in UNITS
+    return [word for word in words[2 if plain else 1 :] if word not in english().fittings]
 
 
 def _merged(before: Item, item: Item, lexicon: Lexicon) -> Item | None:

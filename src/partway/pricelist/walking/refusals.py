@@ -22,7 +22,7 @@ class RefusalWalk(ChangeWalk):
         """Takes that something is refused, before or behind its name."""
         if word_at(self.tokens, self.at) == "not" and self.item.prices:
             wrong = amount_at(self.tokens, self.at + 1, self.hearing)  # "2.90 not 2.95"
-            if wrong is not None:
+            if wrong is not None and wrong[0].readings != self.item.prices[-1].readings:
                 self.at = wrong[1]
                 return True
         end = phrase_end(self.tokens, self.at, self.hearing.tongue.refusals)
