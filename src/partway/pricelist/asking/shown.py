@@ -6,6 +6,7 @@ from collections.abc import Container, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from math import log
+from typing import Literal
 
 from partway.pricelist.against.bands import COPPER
 from partway.pricelist.asking.questions import LEAVE_OUT
@@ -14,7 +15,7 @@ from partway.pricelist.names import idle, listed, plain_words, states
 from partway.quantities import kg_per
 
 AS_SHOWN = "yes"
-LEFT_OUT = "left out"
+LEFT_OUT: Literal["left out"] = "left out"
 BESIDE = 1.5  # by how much a price may lie outside of what its grade makes of copper's, and still be proposed
 SAID_IN_PART, SURE = 0.4, 0.8  # of less of a name nobody proposes a grade, or that it is refused
 LITTLE = 2  # letters of a word that says nothing of a thing by itself
