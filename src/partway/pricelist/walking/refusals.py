@@ -69,7 +69,7 @@ class RefusalWalk(ChangeWalk):
     def _describes(self, end: int) -> bool:
         """Whether "no" says what is not on a name before it, whose price comes: "extrusion, no paint 2.40"."""
         before = self.done[-1] if self.done and self.fresh and not self.item.end and not self.cell else None
-        if before is None or not before.bare or before.row != self.row or self.stopped:
+        if before is None or not (before.bare or before.prices) or before.row != self.row or self.stopped:
             return False
         if word_at(self.tokens, self.at) != "no" or end != self.at + 1:
             return False
