@@ -194,6 +194,8 @@ def _seen(tried: Tried, one: Meaning, lines: Sequence[PriceLine]) -> bool:
         return _more_lots(one, same)
     if tried.law == "number":
         return _more_lots(one, same) or _in_figures(tried, one, same) or _of_their_own(lines)
+    if _in_figures(tried, one, same):
+        return True
     return tried.law == "condition" and not same and one[1:3] in {before[1:3] for before in tried.before}
 
 
@@ -202,8 +204,8 @@ def _more_lots(one: Meaning, same: Sequence[Meaning]) -> bool:
 
 
 def _in_figures(tried: Tried, one: Meaning, same: Sequence[Meaning]) -> bool:
-    """Whether both figures are in the price: "per two kg", "nine bucks ten cents"."""
-    figure = {"two": Decimal(2), "ten cents": Decimal("0.1")}.get(tried.word)
+    """Whether both figures are in the price: "per two kg", "per half kg", "nine bucks ten cents"."""
+    figure = {"two": Decimal(2), "half": Decimal("0.5"), "ten cents": Decimal("0.1")}.get(tried.word)
     return figure is not None and any(
         abs(Decimal(one[1]) - price) < Decimal("0.000001")
         for before in same

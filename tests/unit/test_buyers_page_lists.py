@@ -161,3 +161,23 @@ def test_a_workspace_without_a_unit_says_what_to_do(tmp_path: Path) -> None:
         buyer(there.book, there.context(), "harbour", Terms(kind="yard", km="9"))
         answer = there.fill(PATH, PATH, text="motors 38c", step="look")
     assert answer.status_code == 422 and re.search(r'id="text-wrong"', answer.text)
+
+
+NAMES = "moters 30c, yelow brass 2.40, lithum ion cobalt 0.30, frandles 1.20"
+
+
+def test_names_that_are_not_sure_are_one_question_with_a_choice_for_each(there: Visitor) -> None:
+    page = looked(there, NAMES)
+    assert page.count("<legend>") == 1 and "Right as shown?" in page and page.count("<select") == 4
+    assert page.index("Careful") < page.index("<ol")  # of what is only shown, too
+    form = there.form(page, PATH)
+    page = there.send(form, step="look", **{"ask-1": "yes", "name-2": "brass-red"}).text
+    assert "All understood" in page and "Left out, as you said" in page
+    there.send(there.form(page, PATH), step="save")
+    assert {"motors": Decimal("0.30"), "brass-red": Decimal("2.40")}.items() <= prices(there).items()
+
+
+def test_a_name_that_was_changed_alone_leaves_the_others_asked(there: Visitor) -> None:
+    form = there.form(looked(there, NAMES), PATH)
+    page = there.send(form, step="look", **{"name-1": "alternator"}).text
+    assert "Right as shown?" in page and page.count("<select") == 3 and "Alternators 0.30 /lb" in page

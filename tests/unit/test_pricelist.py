@@ -235,7 +235,6 @@ ASKED = [
     ("no 2 copper four hundred ten", "ambiguous", "price", ["410.00 /lb", "4.10 /lb"]),
     ("no 2 copper 4,10", "ambiguous", "price", ["4.10 /lb", "410.00 /lb"]),
     ("no 2 copper 9,04 a kilo", "ambiguous", "price", ["9.04 /kg", "904.00 /kg"]),
-    ("shred one eighty a short ton", "ambiguous", "price", ["1.80 /short ton", "180.00 /short ton"]),
     ("motors -38c", "ambiguous", "price", ["-0.38 /lb", "0.38 /lb"]),
     ("motors 38c 40c", "ambiguous", "price", ["0.38 /lb", "0.40 /lb"]),
     ("motors not taking 38c", "ambiguous", "price", ["not taking", "price"]),

@@ -11,6 +11,7 @@ import pytest
 
 from partway.catalogue import shipped
 from partway.pricelist import PriceLine, answer, read_price_list
+from partway.quantities import kg_per
 
 GRADES = shipped().grades
 
@@ -97,8 +98,51 @@ def test_a_bare_ton_and_names_of_no_grade_are_asked_once_for_the_list() -> None:
     assert {line.unit for line in answer(tons, 1, "tonne")} == {"tonne"}
     unknown = read("wibble 1.20, wobbler 2.30, lead .70")
     assert sum(bool(line.question) for line in unknown) == 1
-    left = answer(unknown, 1, "leave all out")
+    left = answer(unknown, 1, "yes")
     assert [line.passed_over for line in left] == ["left out", "left out", ""] and left[2].price == Decimal("0.70")
+
+
+def test_a_price_for_a_ton_in_two_halves_is_the_large_one() -> None:
+    """Nothing is bought for 1.80 a ton (common practice, no source); of money of another worth nobody knows it here."""
+    assert said("shred one eighty a short ton") == [("light-iron", "180", "short ton")]
+    assert read("shred one eighty a short ton", currency="MXN")[0].question
+
+
+def test_a_sign_before_a_change_is_no_price() -> None:
+    """165 a long ton and ten more; a change alone, of a price that nobody said before, is asked about."""
+    known = {"light-iron": float(Decimal(165) / kg_per("long ton"))}
+    (line,) = read_price_list("shred +10", GRADES, "USD", "lb", known)
+    assert (line.price, line.unit) == (Decimal(175), "long ton")
+    assert read("shred +10")[0].status != "understood"
+
+
+def test_up_to_an_amount_of_money_is_its_price_and_up_to_a_mass_is_not() -> None:
+    assert said("yellow brass up to 2.70") == [("brass-yellow", "2.70", "lb")]
+    (line,) = read("yellow brass 2.70 up to 200 lb")
+    assert line.price == Decimal("2.70") and line.most_mg
+
+
+def test_what_is_not_on_a_thing_comes_before_its_price() -> None:
+    text = "PC motherboards, no heatsinks, no batteries: $3.15\nHard drives, board attached: $0.90"
+    assert said(text) == [("board-pc", "3.15", "lb"), ("hard-drive", "0.90", "lb")]
+    assert any(line.refuses for line in read("yellow brass 2.40, no fridges"))  # behind a price it is a refusal
+
+
+def test_all_grades_of_a_family_move_together() -> None:
+    known = {
+        grade: float(Decimal(price) / kg_per("lb")) for grade, price in {"copper-1": "4.45", "copper-2": "4.20"}.items()
+    }
+    lines = read_price_list("copper is down a dime on all three grades", GRADES, "USD", "lb", known)
+    assert {line.grade: line.price for line in lines} == {"copper-1": Decimal("4.35"), "copper-2": Decimal("4.10")}
+
+
+def test_a_refusal_with_several_exclamation_marks_is_one() -> None:
+    assert said("FRIDGES  NO!!") == [("appliance-refrigerant", "no", "lb")]
+
+
+def test_a_column_of_codes_is_no_price() -> None:
+    text = "code,material,price,uom\n101,Bare Bright,4.55,LB\n102,No. 1 Copper,4.41,LB"
+    assert said(text) == [("copper-bare-bright", "4.55", "lb"), ("copper-1", "4.41", "lb")]
 
 
 def test_per_kilogram_written_with_a_p_is_no_pence() -> None:

@@ -38,7 +38,7 @@ def test_a_price_for_a_ton_is_not_among_whole_cents() -> None:
 
 def test_mistyped_names_are_asked_about_once_and_never_taken_for_granted() -> None:
     lines = read("moters 30c, yelow brass 2.40, pewter 3.25")
-    assert asked(lines) == ['Is "moters" Electric motors; "yelow brass" Yellow brass?']
+    assert asked(lines) == ['Right as shown: "moters" Electric motors; "yelow brass" Yellow brass?']
     assert [grade for grade, _ in said(answer(lines, 1, "yes"))] == ["motors", "brass-yellow", "pewter"]
     apart = answer(lines, 1, "one by one")
     assert [line.asks for line in apart] == ["grade", "grade", ""]

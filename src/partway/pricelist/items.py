@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property
@@ -25,12 +26,15 @@ from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token, tokens_of
 
+AGAIN = re.compile(r"(?<=[!?])[!?]+")  # "NO!!"
+
 
 def items_in(text: str, sheet: ListSheet) -> list[Item]:
     """What a text says, in order; pieces that only make sense together are joined."""
     text, notes = without_marks(text)
     table = without_former(text if sheet.comma else with_cells(text))
     plain, dated = without_asides(without_old(unscanned(table, sheet.lexicon), sheet.hearing.tongue))
+    plain = AGAIN.sub(lambda found: " " * len(found[0]), plain)
     tokens = columns_kept(parted(folded(tokens_of(plain, sheet.shapes)), sheet.lexicon, plain))
     return grouped(_Reader(tokens, sheet, dated, notes).read(), sheet.lexicon)
 
@@ -93,7 +97,7 @@ class _Reader(PriceWalk):
     def terms_follow(self) -> Sequence[bool]:
         """Of each token, whether a word that a ticket's terms have stands there or behind it, up to the next break."""
         tongue, follows = self.hearing.tongue, [False]
-        words = {*tongue.fees, *tongue.fee_names, *tongue.of_ticket, *tongue.consignments, "off", "less"}
+        words = {*tongue.fees, *tongue.fee_names, *tongue.of_ticket, *tongue.consignments, *tongue.off, *tongue.less}
         for token in reversed(self.tokens):
             follows.append(token.kind != "break" and (follows[-1] or token.text in words))
         return follows[:0:-1]
@@ -140,6 +144,10 @@ class _Reader(PriceWalk):
         if found is None:
             return False
         which, lot, end = found
+        if getattr(self.item, which) not in {None, lot}:
+            self.leave(tuple(token.text for token in self.tokens[self.at : end]))  # "min 200 lb min 50 lb"
+            self.at = end
+            return True
         if self.item.prices and amount_at(self.tokens, end, self.hearing) is not None:
             name = Item(words=self.item.words, exact=self.item.exact)  # "4.10 over 100 lb 4.25": a tier of the same
             self.close()
@@ -178,7 +186,7 @@ class _Reader(PriceWalk):
             self.cut(token)
         elif token.kind == "mark" or token.text in self.hearing.tongue.noise:
             self._passed_mark(token)
-        elif token.text.isdigit() and word_at(self.tokens, self.at + 1) in {"%", "percent", "pct"}:
+        elif token.text.isdigit() and word_at(self.tokens, self.at + 1) in self.hearing.tongue.shares:
             self.add((f"{token.text}%",))  # "insulated wire 85 %"
             self.take(self.at + 1, self.item, "name")
         else:

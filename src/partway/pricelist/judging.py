@@ -95,8 +95,7 @@ def _named(item: Item, sheet: ListSheet) -> Names:
     if item.exact:
         return item.exact, ((item.exact, 1.0),)
     scores, whole = sheet.lexicon.match(item.words)
-    near = sheet.near == "yes" and is_nearly(scores, whole=whole)
-    sure = near or (whole and len(scores) == 1 and scores[0][1] == 1.0)
+    sure = whole and len(scores) == 1 and scores[0][1] == 1.0
     return (scores[0][0] if sure else None), scores
 
 

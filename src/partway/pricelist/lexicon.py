@@ -11,6 +11,7 @@ from partway.pricelist.names import idle, is_short, listed, plain_words, spoken,
 from partway.things.material import Grade
 
 ALIKE = 0.8  # least likeness of a mistyped word; "moter" and "motor" have it, "cable" and "table" would too
+TINY = 1e-9  # for what is exactly as alike as it has to be
 SHORTEST = 4  # letters: "led" is not a mistyped "lead"
 PARTLY = 0.8  # a name of which a word is missing or left over never reaches what a whole one does
 WORTH_ASKING = 0.3
@@ -110,13 +111,13 @@ class Lexicon:
 
         The longest of such names counts; one that may mean several, "copper", only where there is no other.
         """
-        sure: dict[int, set[str]] = {}
-        open_: dict[int, set[str]] = {}
+        sure: dict[int, dict[str, float]] = {}
+        open_: dict[int, dict[str, float]] = {}
         for phrase, grades in self._with_any(said):
             if phrase < said and any(said - phrase <= self.goes_with[grade] | idle() for grade in grades):
-                (sure if len(grades) == 1 else open_).setdefault(len(phrase), set()).update(grades)
+                (sure if len(grades) == 1 else open_).setdefault(len(phrase), {}).update(dict.fromkeys(grades, 1.0))
         found = sure or open_
-        return tuple((grade, 1.0) for grade in sorted(found[max(found)])) if found else ()
+        return tuple(found[max(found)].items()) if found else ()
 
     def _with_any(self, words: Iterable[str]) -> Iterator[tuple[frozenset[str], tuple[str, ...]]]:
         """The phrases with any of these words, in the order of all phrases, and what they mean."""
@@ -149,12 +150,23 @@ class Lexicon:
     def _mistyped(self, word: str) -> Iterable[tuple[str, float]]:
         if len(word) < SHORTEST or not word.isalpha():
             return
-        matcher = SequenceMatcher(None, "", "")
-        for known in self.vocabulary:
-            if known[0] == word[0] and len(known) >= SHORTEST and abs(len(known) - len(word)) <= 2:
-                matcher.set_seqs(word, known)
-                if matcher.quick_ratio() >= ALIKE and (alike := matcher.ratio()) >= ALIKE:  # the first is the cheaper
-                    yield known, alike
+        matcher, letters = SequenceMatcher(None, "", ""), frozenset(word)
+        for known, others in self._longer.get(word[0], ()):
+            same = ALIKE / 2 * (len(word) + len(known)) - TINY  # letters that two words so alike have in common
+            alone = len(letters - others) > len(word) - same or len(others - letters) > len(known) - same
+            if alone or abs(len(known) - len(word)) > 2:
+                continue
+            matcher.set_seqs(word, known)
+            if matcher.quick_ratio() >= ALIKE and (alike := matcher.ratio()) >= ALIKE:  # the first is the cheaper
+                yield known, alike
+
+    @cached_property
+    def _longer(self) -> dict[str, list[tuple[str, frozenset[str]]]]:
+        """Words that others may be mistyped for, each with its letters, by the first of them."""
+        found: dict[str, list[tuple[str, frozenset[str]]]] = {}
+        for known in (one for one in self.vocabulary if len(one) >= SHORTEST):
+            found.setdefault(known[0], []).append((known, frozenset(known)))
+        return found
 
     def _by_clues(self, said: frozenset[str]) -> tuple[Score, ...]:
         """Grades whose clues have at least half of the words: worth asking about, never more."""

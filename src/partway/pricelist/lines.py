@@ -72,7 +72,8 @@ class Item:
     colon; `row` is its line in the text; a column opened it (`cell`), any break (`fresh`) or the end of a sentence
     (`stopped`). `heads`: it only stands over the rows below. `open_price`: they name a price when asked, "call".
     `term`: it is about the whole ticket; `fee` what was answered, whether that is a fee of each. `drawn`: a colon
-    or a dash stands between name and price. `compound`: a stroke stood close between two of its words. `moved`: by
+    or a dash stands between name and price. `settled`: its name was answered
+    together with others. `compound`: a stroke stood close between two of its words. `moved`: by
     how much the price rose since it was last said, below zero where it fell, 0 where it is the same. `payer_known`:
     it was said or asked who pays. `left` are words that a rule put aside, of which the last look
     (asking/leftover.py) asks where they may say something of the price. `headed`: what it is per comes from a heading.
@@ -107,6 +108,7 @@ class Item:
     fee: Literal["", "yes", "no"] = ""
     drawn: bool = False
     compound: bool = False
+    settled: Literal["", "together", "left out"] = ""
     headed: bool = False
     moved: Heard | None = None
     payer_known: bool = False
@@ -157,10 +159,10 @@ class ListSheet:
     `known` are the buyer's previous prices per kg; `comma`: decimals come after a comma where the writer is. `pieces`
     is what one piece of a grade weighed when the buyer last counted them, in mg, `elsewhere` finds it by grade
     and words where the buyer never said it; `mosts` is the most it took at one visit until now, in mg and in pieces, by
-    grade and where the tier begins. What was answered for the whole list: `whole` numbers are cents, names that are
-    `near` are right, of several prices in a row that `column` is meant (0/2: the first of two), they or you pay
-    (`pays`) for what is mostly paid to be taken, masses without a unit are in that one (`lots`), a bare ton is that one
-    (`tons`), `unknown` names and `silent` ones, without a price, are left out, what is left over (`rest`) is left
+    grade and where the tier begins. What was answered for the whole list: `whole` numbers are cents, of several prices
+    in a row that `column` is meant (0/2: the first of two), they or you pay (`pays`) for what is mostly paid to be
+    taken, masses without a unit are in that one (`lots`), a bare ton is that one (`tons`), `names` are asked about one
+    by one, what is left over (`rest`) is left
     aside, a unit that is only named over a list is `headed_in`. `votes` is
     what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
     `lots_alike` the unit of all masses in it.
@@ -188,9 +190,7 @@ class ListSheet:
     tons: str = ""
     headed_in: str = ""
     lots_alike: str = ""
-    unknown: str = ""
-    silent: str = ""
-    near: str = ""
+    names: str = ""
     rest: str = ""
     column: str = ""
     pays: str = ""
@@ -229,7 +229,7 @@ class GradeChoice:
     """One answer to a line's question: `key` is what is answered, `label` says what it means.
 
     `becomes` is the line read so; None leaves it out. `also` are more lines that come of it, `settles` what it says for
-    the whole list: a field of the sheet and its value.
+    the whole list: a field of the sheet and its value; `together` are lines that it settles, by position, each read so.
     """
 
     key: str
@@ -237,6 +237,7 @@ class GradeChoice:
     becomes: Item | None = field(default=None, repr=False)
     also: tuple[Item, ...] = field(default=(), repr=False)
     settles: tuple[str, str] = ("", "")
+    together: tuple[tuple[int, Item], ...] = field(default=(), repr=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,6 +250,7 @@ class PriceLine:
     `question` names what was read and the choices; it is empty when the line is understood, is a remark that says no
     price, or waits for the answer to another line. `ends` are lowest and highest where the price is the middle of a
     range. `nearly`: the name is nearly that of the only candidate. `passed_over` says why a remark is one.
+    `offers` are its own answers, the proposed one first, where it is one of several names asked about together.
     """
 
     text: str
@@ -271,8 +273,15 @@ class PriceLine:
     nearly: bool = False
     passed_over: PassedOver = ""
     piece_by: str = ""
+    offers: tuple[GradeChoice, ...] = ()
     item: Item = field(default_factory=Item, repr=False, compare=False)
     sheet: ListSheet | None = field(default=None, repr=False, compare=False)
+
+    @property
+    def shown_as(self) -> str:
+        """The grade that it is, or is shown as in the question about several names; "" for none."""
+        first = self.offers[0].becomes if self.offers else None
+        return self.grade or (first.exact if first is not None else "")
 
     @property
     def per_kg(self) -> Decimal | None:

@@ -12,6 +12,7 @@ from partway.spoken.tokens import Token
 from partway.spoken.tongue import Hearing
 from partway.spoken.units import unit_name_at
 
+HUNDREDTHS = 2  # digits behind the point of an amount of money
 Clause = tuple[Literal["from_lot", "minimum", "below"], ListedLot, int]
 
 
@@ -26,6 +27,8 @@ def limit_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[LotFie
     start = phrase_end(tokens, at, hearing.tongue.maximum)
     if start is not None:
         first = _past_fillers(tokens, start, hearing)
+        if _is_money(tokens, at, first, hearing):
+            return None  # "yellow brass up to 2.70"
         most = _a_visit(tokens, first, hearing) or _number_of(tokens, first, hearing)
         return None if most is None else ("most", *most)
     most = _number_of(tokens, at, hearing)
@@ -33,6 +36,15 @@ def limit_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[LotFie
     if most is None or end is None or number_at(tokens, _past_fillers(tokens, end, hearing), hearing) is not None:
         return None  # "4.10 lb max 200": the maximum is still to come
     return "most", most[0], end
+
+
+def _is_money(tokens: Sequence[Token], at: int, first: int, hearing: Hearing) -> bool:
+    """Whether "up to" comes before an amount with hundredths, and no mass: to that a price rose."""
+    number = number_at(tokens, first, hearing)
+    if word_at(tokens, at) not in hearing.tongue.upward or number is None or number[1] != "exact":
+        return False
+    pointed = tokens[first].text.partition(".")[2]
+    return len(pointed) == HUNDREDTHS and unit_name_at(tokens, number[2], hearing) is None
 
 
 def _a_visit(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[ListedLot, int] | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterable, Mapping
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Literal
 
@@ -12,6 +12,7 @@ from partway.errors import BadCatalogue
 from partway.pricelist.folding import folded
 from partway.spoken.tokens import tokens_of
 
+REMEMBERED = 5000  # words whose plain form is kept
 NAMES = Path(__file__).parent / "names.toml"
 
 
@@ -22,13 +23,16 @@ def words_of(text: str) -> tuple[str, ...]:
 
 def plain_words(words: Iterable[str]) -> Iterable[str]:
     """Words in one spelling, in the singular, without the little ones."""
-    table = _words()
     for word in words:
-        for one in table.get(word, word).split():
-            plain = singular(one)
-            for same in table.get(plain, plain).split():
-                if same not in little():
-                    yield same
+        yield from _plain(word)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _plain(word: str) -> tuple[str, ...]:
+    table = _words()
+    singulars = (singular(one) for one in table.get(word, word).split())
+    plain = (same for one in singulars for same in table.get(one, one).split())
+    return tuple(one for one in plain if one not in little())
 
 
 def is_short(word: str) -> bool:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from partway.pricelist.against.compared import Names
-from partway.pricelist.asking.once import left_out
 from partway.pricelist.folding import FIRST_TWO
 from partway.pricelist.lexicon import WORTH_ASKING
 from partway.pricelist.lines import Item, ListSheet, PassedOver
@@ -18,7 +17,7 @@ def passed_over_why(item: Item, name: Names, sheet: ListSheet) -> PassedOver:
         return "no price"
     if item.heads:
         return "heading"
-    if left_out(item, *name, sheet):
+    if item.settled == "left out":
         return "left out"
     if item.open_price and not (item.prices or item.refuses):
         return "when asked"

@@ -89,7 +89,7 @@ def _told_by(line: PriceLine) -> str:
         return ""
     if item.moved is not None:
         return "by the price before"
-    if not item.words or item.exact or item.called or sheet.near:
+    if not item.words or item.exact or item.called:
         return ""
     family = sheet.grades[line.grade].family  # "#2" is copper or heavy melt, which nobody takes for each other
     alike = sum(sheet.grades[grade].family == family for grade, _ in sheet.lexicon.match(item.words)[0])

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from partway.errors import BadQuantity
-from partway.pricelist.against.bands import Band
+from partway.pricelist.against.bands import USUAL_IN, Band
 from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, Status
 from partway.pricelist.names import plain_words
 from partway.quantities import LARGEST_PRICE, MG_PER_KG, kg_per, to_mg
 from partway.spoken.money import Heard
 from partway.things.units import TONS
 
-MOST_PIECES = 100_000
+MOST_PIECES, LEAST_A_TON = 100_000, 10  # of a price for a ton: common practice, no source
 WHOLE = {"cents": -1, "whole": 0}  # the reading of a whole number that was answered for the whole list
 Reading = tuple[Decimal, str]  # money per one unit
 
@@ -93,7 +93,8 @@ def priced(item: Item, per: PricedFor, band: Band | None, sheet: ListSheet) -> P
         return Priced("understood", said[0])
     if len(said) > 1:
         return Priced("ambiguous", None, tuple((price, unit) for price in said))
-    heard = item.prices[0]
+    heard = _of_a_ton(item.prices[0], unit, sheet)
+    said = heard.readings[:1]
     believed = [price for price in heard.readings if band is not None and band.holds(price / kg)]
     left = [price for price in heard.readings if band is None or float(price / kg) < band.absurd]
     if len(left) == 1 and left[0] in believed and heard.style in {"bare", "split", "dash"}:
@@ -110,6 +111,14 @@ def priced(item: Item, per: PricedFor, band: Band | None, sheet: ListSheet) -> P
     others = _nearer(item, said[0], per, band)
     bare = heard.style in {"bare", "split"} and others
     return Priced("ambiguous" if bare else "unlikely", None if bare else said[0], ((said[0], unit), *others))
+
+
+def _of_a_ton(heard: Heard, unit: str, sheet: ListSheet) -> Heard:
+    """Of "one forty a ton" the 140: nothing is bought at a price for a ton that small."""
+    large = tuple(price for price in heard.readings if price >= LEAST_A_TON)
+    told = heard.style == "split" and unit in TONS and sheet.currency in USUAL_IN
+    small = told and 0 < len(large) < len(heard.readings)
+    return replace(heard, readings=large, style="exact", ends=()) if small else heard
 
 
 def doubted(item: Item, per: PricedFor, usual: Band, found: Priced) -> Priced:

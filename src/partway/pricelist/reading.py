@@ -8,8 +8,10 @@ from dataclasses import replace
 from functools import lru_cache
 
 from partway.errors import Refused
+from partway.pricelist.against.compared import Said
 from partway.pricelist.against.consistent import in_one_unit
 from partway.pricelist.asking.questions import settled
+from partway.pricelist.asking.shown import AS_SHOWN, settled_as
 from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
 from partway.pricelist.layout.chat import without_speakers, yards_apart
@@ -26,7 +28,7 @@ from partway.pricelist.layout.side_by_side import one_below_the_other
 from partway.pricelist.layout.ticket_fees import NO_FEE, TicketFee
 from partway.pricelist.layout.transposed import latest_of_days
 from partway.pricelist.lexicon import Called, called, lexicon_of
-from partway.pricelist.lines import EACH, GradeChoice, Item, ListSheet, PieceMass, PriceLine, nobody_says
+from partway.pricelist.lines import EACH, Asks, GradeChoice, Item, ListSheet, PieceMass, PriceLine, nobody_says
 from partway.pricelist.refusing import each_moved, each_refused
 from partway.quantities import kg_per, shown
 from partway.spoken.tokens import level, pattern
@@ -119,11 +121,12 @@ def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine
     """The lines with one question answered, all of them judged anew.
 
     `choice` is the key or the label of one of the line's choices. A grade may also be answered by any name or id, a
-    price by any price ("4.10", "38c", "180 a short ton"). A line left out is gone; the others keep their positions.
+    price by any price ("4.10", "38c", "180 a short ton"). One of several names that are asked about together may be
+    answered by its own position. A line left out is gone; the others keep their positions.
     Raises Refused.
     """
-    line = next((line for line in lines if line.position == position), None)
-    if line is None or line.sheet is None or not line.question:
+    line = _asking(lines, position, choice)
+    if line is None or line.sheet is None or not (line.question or line.offers):
         open_lines = ", ".join(str(line.position) for line in lines if line.question) or "none is open"
         raise Refused(f"line {position}", f"a line with a question: {open_lines}", "price list")
     chosen, picked = _chosen(line, choice)
@@ -139,8 +142,32 @@ def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine
     name, value = picked.settles if picked else ("", "")
     sheet = replace(line.sheet, **{name: value}) if name else line.sheet  # type: ignore[arg-type]
     last = max(other.position for other in lines)
+    said = _together(said, dict(picked.together if picked else ()))
     said += [(last + n, line.text, item) for n, item in enumerate(picked.also if picked else (), 1)]
     return judged(said, sheet)
+
+
+def _asking(lines: Sequence[PriceLine], position: int, choice: str) -> PriceLine | None:
+    """The line with that position; that all names are right as shown, the one that asks it by now, where some of them
+    were answered before.
+    """
+    line = next((line for line in lines if line.position == position), None)
+    if choice == AS_SHOWN and not (line and any(one.together for one in line.choices)):
+        return next((one for one in lines if any(choice.together for choice in one.choices)), line)
+    return line
+
+
+def _together(said: Sequence[Said], settled: Mapping[int, Item]) -> list[Said]:
+    """The lines, those that were answered together read so, and with them what goes by the very same words."""
+    words = {item.words: settled[at] for at, _, item in said if at in settled and item.words}
+
+    def read(at: int, item: Item) -> Item:
+        same = words.get(item.words)
+        if at in settled or same is None or item.refuses != same.refuses or not item.prices:
+            return settled.get(at, item)
+        return settled_as(item, same.exact)
+
+    return [(at, text, read(at, item)) for at, text, item in said]
 
 
 def _so_named(other: PriceLine, line: PriceLine, chosen: Item | None) -> Item:
@@ -155,16 +182,23 @@ def _chosen(line: PriceLine, choice: str) -> tuple[Item | None, GradeChoice | No
     """What the line becomes, None if it is left out, and which of its choices that was."""
     wanted = _even(choice)
     found: GradeChoice | None = next(
-        (one for one in line.choices if wanted in {_even(one.key), _even(one.label)}), None
+        (one for one in (*line.choices, *line.offers) if wanted in {_even(one.key), _even(one.label)}), None
     )
     if found is not None:
         return found.becomes, found
     item = _in_words(line, choice)
     if item is None:
         keys = ", ".join(shown(one.key) for one in line.choices)
-        more = OTHERWISE.get(line.asks, "")
+        more = OTHERWISE.get(_asks(line), "")
         raise Refused(shown(choice), f"one of {keys}{more}", f"price list: line {line.position}")
     return item, None
+
+
+def _asks(line: PriceLine) -> Asks:
+    """What a line asks, or would ask if it were not asked about together with others."""
+    if not (line.offers and line.asks == "with"):
+        return line.asks
+    return "price" if line.grade else "grade"
 
 
 def _even(text: str) -> str:
@@ -173,15 +207,16 @@ def _even(text: str) -> str:
 
 def _in_words(line: PriceLine, choice: str) -> Item | None:
     """An answer that is none of the choices: a grade's name, a price, or what one piece weighs."""
-    if line.sheet is None or line.asks not in OTHERWISE:
+    asks = _asks(line)
+    if line.sheet is None or asks not in OTHERWISE:
         return None
-    if line.asks == "piece" and (one := weight_in(choice, line.sheet)) is not None:
+    if asks == "piece" and (one := weight_in(choice, line.sheet)) is not None:
         return replace(line.item, piece=one)
     items = items_in(choice, line.sheet)
     if len(items) != 1:
         return None
     item = items[0]
-    if line.asks == "grade":
+    if asks == "grade":
         if item.prices or item.refuses or not item.named:
             return None
         scores, whole = line.sheet.lexicon.match(item.words)
@@ -189,7 +224,7 @@ def _in_words(line: PriceLine, choice: str) -> Item | None:
         return replace(line.item, exact=grade, words=(), called=line.item.words) if grade else None
     if item.named or item.refuses or len(item.prices) != 1 or item.fault or item.prices[0].fault:
         return None
-    if line.asks == "piece" and not (item.units or item.each):
+    if asks == "piece" and not (item.units or item.each):
         return None  # "40" is no price here, and no mass either
     return _repriced(line.item, item, line.sheet.unit)
 

@@ -22,6 +22,7 @@ SIGNS = {
     "¥": frozenset(["CNY", "JPY"]),
     "₹": frozenset(["INR"]),
 }
+SIGN = "".join(SIGNS)  # any of them, inside of a class of a pattern
 WORDS_TOO = frozenset(["ALL", "COP", "MAD", "TOP", "TRY", "PEN"])  # codes that are words of the trade
 
 

@@ -36,7 +36,7 @@ Words = frozenset[str]
 PHRASES = (
     "free", "pays", "takes", "refusals", "passing", "all", "minimum", "maximum", "weighs", "from_lot", "and_up",
     "open_prices", "changes", "now", "old_columns",
-    "since", "unchanged", "from_money", "visits", "either", "below",
+    "on_all", "since", "unchanged", "from_money", "visits", "either", "below",
     "above", "corrects", "they_pay", "rises", "falls",
 )  # fmt: skip
 
@@ -106,11 +106,13 @@ class Tongue:
     qualifies: Words
     fittings: Words
     without: Words
+    fitted: Words
     tails: Words
     all: Phrases
     all_before_price: Words
     minimum: Phrases
     maximum: Phrases
+    upward: Words
     weighs: Phrases
     from_lot: Phrases
     and_up: Phrases
@@ -127,17 +129,22 @@ class Tongue:
     fee_fillers: Words
     speaks: Words
     old_columns: Phrases
+    codes: Words
     notes: Words
     over_prices: Words
     over_words: Words
     names_behind: Words
     since: Phrases
+    on_all: Phrases
     corrects: Phrases
     unchanged: Phrases
     from_money: Phrases
     visits: Phrases
     either: Phrases
     relative: Words
+    shares: Words
+    less: Words
+    off: Words
     below: Phrases
     above: Phrases
     rises: Phrases

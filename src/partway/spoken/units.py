@@ -106,9 +106,13 @@ def _one_at(tokens: Sequence[Token], at: int, hearing: Hearing, *, opened: bool)
 
 
 def _counted(tokens: Sequence[Token], at: int, hearing: Hearing) -> SaidUnit | None:
-    """So many of a unit: "per 100 lb", "a hundred pounds", "/50 kg"."""
-    if word_at(tokens, at) in hearing.tongue.large:
-        number: tuple[Decimal, int] | None = Decimal(hearing.tongue.large[word_at(tokens, at)]), at + 1
+    """So many of a unit, or a part of one: "per 100 lb", "a hundred pounds", "/50 kg", "per half kilo"."""
+    word = word_at(tokens, at)
+    if word in hearing.tongue.fractions:
+        above, below = hearing.tongue.fractions[word]
+        number: tuple[Decimal, int] | None = Decimal(above) / below, at + 1
+    elif word in hearing.tongue.large:
+        number = Decimal(hearing.tongue.large[word]), at + 1
     else:
         found = number_at(tokens, at, hearing)
         number = (found[0][0], found[2]) if found is not None and found[1] in {"bare", "exact"} else None

@@ -68,7 +68,9 @@ def as_before(book: Book, who: str, buyer: str, lines: list[PriceLine], but: Con
     now. Each such line has the words of its name as `item.called`.
     """
     while True:
-        open_names = (line for line in lines if line.question and line.asks == "grade" and line.item.words)
+        open_names = (
+            line for line in lines if (line.offers or (line.question and line.asks == "grade")) and line.item.words
+        )
         for line in (line for line in open_names if line.position not in but):
             before = meant_before(book, who, " ".join(line.item.words), "grade", buyer)
             if before in shipped().grades:
@@ -82,8 +84,8 @@ def _learned(book: Book, who: str, buyer: str, lines: Sequence[PriceLine]) -> li
     """What the answers to open names say of those names, so that they are not asked again of this buyer."""
     meant: dict[str, set[str]] = {}
     for line in lines:
-        called = line.item.called or _plain_name(line)
-        if called and line.grade and not line.nearly:
+        called = () if line.item.settled and not _is_plain(line) else line.item.called
+        if called and line.grade:
             meant.setdefault(" ".join(called), set()).add(line.grade)
     new = ((name, grade) for name, grades in meant.items() if len(grades) == 1 for grade in grades)
     return [
@@ -94,12 +96,12 @@ def _learned(book: Book, who: str, buyer: str, lines: Sequence[PriceLine]) -> li
     ]
 
 
-def _plain_name(line: PriceLine) -> tuple[str, ...]:
-    """The words of a plain name that was answered for the whole list to be what it mostly means; else none."""
-    if line.sheet is None or line.sheet.near != "yes" or line.item.exact:
-        return ()
-    scores, whole = line.sheet.lexicon.match(line.item.words)
-    return line.item.words if whole and len(scores) > 1 else ()
+def _is_plain(line: PriceLine) -> bool:
+    """Whether a name that was answered together with others is one of several grades, and not a mistyped one."""
+    if line.sheet is None:
+        return False
+    scores, whole = line.sheet.lexicon.match(line.item.called)
+    return whole and len(scores) > 1
 
 
 @decides(shipped)

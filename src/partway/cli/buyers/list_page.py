@@ -15,7 +15,9 @@ from partway.pricelist import PriceLine, answer, preview
 def show_cautions(lines: list[PriceLine], careful: Careful) -> None:
     """What can hurt about the grades of a list, before its prices."""
     known = shipped().grades
-    for words in careful.lines(shipped_cards(h for line in lines if line.grade for h in known[line.grade].hazards)):
+    for words in careful.lines(
+        shipped_cards(h for line in lines if line.shown_as for h in known[line.shown_as].hazards)
+    ):
         click.echo(words)
 
 
@@ -35,14 +37,26 @@ def show_lines(lines: list[PriceLine]) -> None:
             click.echo(f"     until now {row.most_ends}: that ends, this price says none", err=True)
 
 
+def _show_question(question: PriceLine, lines: list[PriceLine]) -> None:
+    """What is asked; of several names each on a line of its own, with its number and how it would be read."""
+    if not any(choice.together for choice in question.choices):
+        click.echo(question.question, err=True)
+        return
+    click.echo('Right as shown? Else a number and the grade, such as "3 red brass".', err=True)
+    for line in (line for line in lines if line.offers):
+        click.echo(f"  {line.position:>3}  {' '.join(line.text.split())}: {line.offers[0].label}", err=True)
+
+
 def asked_all(lines: list[PriceLine]) -> list[PriceLine]:
     """The lines once somebody at the terminal has answered every question."""
     while question := next((line for line in lines if line.question), None):
-        click.echo(question.question, err=True)
+        _show_question(question, lines)
         choices = [(choice.key, choice.label) for choice in question.choices]
         said = chosen(choices, choices[0][0] if choices else "", or_other=True)
+        number, _, other = said.partition(" ")
+        apart = number.isdecimal() and any(one.offers and one.position == int(number) for one in lines) and other
         try:
-            lines = answer(lines, question.position, said)
+            lines = answer(lines, int(number), other) if apart else answer(lines, question.position, said)
         except Refused as refused:
             click.echo(f"  {refused}", err=True)
     return lines

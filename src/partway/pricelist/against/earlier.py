@@ -74,12 +74,12 @@ def usual_of(item: Item, name: Names, sheet: ListSheet) -> str:
 
 
 def usual_first(item: Item, name: Names, sheet: ListSheet) -> Names:
-    """The name with the grade that is mostly meant before the others; as that one where it was answered so."""
+    """The name with the grade that is mostly meant before the others."""
     usual = usual_of(item, name, sheet)
     if not usual:
         return name
     scores = tuple(sorted(name[1], key=lambda score: score[0] != usual))
-    return (usual if sheet.near == "yes" or _is_priced_as(item, usual, scores, sheet) else None), scores
+    return (usual if _is_priced_as(item, usual, scores, sheet) else None), scores
 
 
 def _is_priced_as(item: Item, usual: str, scores: Sequence[tuple[str, float]], sheet: ListSheet) -> bool:

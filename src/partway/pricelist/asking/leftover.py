@@ -11,6 +11,7 @@ from partway.pricelist.asking.questions import LEAVE_OUT, Question, quoted, what
 from partway.pricelist.layout.asides import is_aside_segment
 from partway.pricelist.lines import GradeChoice, Item, ListSheet, PriceLine
 from partway.pricelist.names import idle, listed, plain_words, states
+from partway.spoken.money import SIGNS
 from partway.spoken.numbers import number_at, phrase_end, word_at
 from partway.spoken.tokens import Token, tokens_of
 from partway.spoken.tongue import Hearing
@@ -86,7 +87,8 @@ def _may_matter(line: PriceLine, priced: Mapping[int, set[str]], sheet: ListShee
         return False  # "sheet unchanged", "no tires"
     if line.item.note:
         return bool(priced)
-    bound = line.passed_over == "ticket" and not line.item.term
+    fee = any(token.among(sheet.hearing.tongue.fees) for token in tokens_of(line.text))
+    bound = line.passed_over == "ticket" and (not line.item.term or (line.item.cell and not fee))  # "| less 10%"
     if not (bound or line.passed_over == "no price"):
         return False
     if line.item.row not in priced:
@@ -143,7 +145,7 @@ def says_more(said: Sequence[Token], hearing: Hearing, per: Sequence[str] = ()) 
 
 def _matters_at(said: Sequence[Token], at: int, hearing: Hearing, units: Sequence[str]) -> bool:
     tongue, word = hearing.tongue, word_at(said, at)
-    if word in {"%", "percent", "$", "£", "€", *tongue.hundredths} - {"c"}:
+    if word in {*tongue.shares, *SIGNS, *tongue.hundredweight, *tongue.hundredths} - {"c"}:
         return True
     if word in tongue.qualifies:
         return True

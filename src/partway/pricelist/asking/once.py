@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import Literal
 
 from partway.pricelist.asking.columns import (
-    SHOWN,
     ask_column,
     ask_payer,
     few_of,
@@ -17,6 +16,7 @@ from partway.pricelist.asking.columns import (
 )
 from partway.pricelist.asking.leftover import ask_rest, is_rest
 from partway.pricelist.asking.questions import LEAVE_OUT, either, price_text
+from partway.pricelist.asking.shown import ask_names, is_open_name, offered, proposals
 from partway.pricelist.lines import EACH, PIECES, GradeChoice, Item, ListedLot, ListSheet, PriceLine
 from partway.quantities import plain_text
 from partway.spoken.money import Heard
@@ -25,13 +25,12 @@ from partway.things.units import TONS
 ONE_BY_ONE = "one by one"
 ONE_MORE = 0.4  # how well words fit the one name that has about half of them
 MOST_CENTS = 100  # whole numbers below may be cents; one above may be a price for a ton, of iron and steel it rather is
-Settles = Literal["whole", "near", "column", "pays", "lots", "tons", "unknown", "silent", "rest", "headed_in"]
-LEAVE_ALL = "leave all out"
+Settles = Literal["whole", "names", "column", "pays", "lots", "tons", "rest", "headed_in"]
 
 
 def asked_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
     """The lines with questions of one sort asked in the first of them alone; the others wait for its answer."""
-    found = _named_once(lines)
+    found = _names_at_once(_named_once(lines), sheet)
     for kind, belongs, ask in GROUPS:
         members = [line for line in found if belongs(line)]
         if kind == "column":
@@ -45,6 +44,26 @@ def asked_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
                 found[at] = replace(line, question=question, choices=(*choices, *_apart(line, kind), LEAVE_OUT))
             elif any(line.position == other.position for other in members):
                 found[at] = replace(line, question="", choices=(), asks="with")
+    return found
+
+
+def _names_at_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
+    """The lines, all names that are not sure asked about in the first of them, each with its own answers."""
+    members = [line for line in lines if is_open_name(line)]
+    if len(members) < 2 or sheet.names:
+        return list(lines)
+    told = proposals(members, sheet, lines)
+    question, choices = ask_names(members, sheet, told)
+    first = members[0]
+    found: list[PriceLine] = []
+    for line in lines:
+        if line.position not in told:
+            found.append(line)
+            continue
+        own = replace(line, offers=offered(line, told[line.position]))
+        asks = (*choices, *_apart(line, "names"), LEAVE_OUT) if line is first else ()
+        waits = line.asks if line is first else "with"
+        found.append(replace(own, question=question if line is first else "", choices=asks, asks=waits))
     return found
 
 
@@ -98,19 +117,6 @@ def is_nearly(candidates: Sequence[tuple[str, float]], *, whole: bool) -> bool:
     return len(candidates) == 1 and (whole or candidates[0][1] >= ONE_MORE)
 
 
-def is_near(line: PriceLine) -> bool:
-    """Whether a line asks only if a name that nearly is that of one grade means it."""
-    return line.asks == "grade" and line.nearly
-
-
-def _ask_near(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
-    names = sorted(f'"{" ".join(line.item.words)}" {sheet.grades[line.candidates[0][0]].name}' for line in lines)
-    more = f" and {len(names) - SHOWN} more like them" if len(names) > SHOWN else ""
-    return f"Is {'; '.join(names[:SHOWN])}{more}?", (
-        GradeChoice("yes", "yes, all of them", lines[0].item, settles=("near", "yes")),
-    )
-
-
 def is_lot(line: PriceLine) -> bool:
     """Whether a line asks in what unit a mass without one is."""
     return line.asks == "mass" and any(lot and not lot.units for lot in (line.item.from_lot, line.item.minimum))
@@ -134,35 +140,6 @@ def _ask_ton(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[G
     names = few_of([sheet.grades[line.grade].name for line in lines if line.grade])
     choices = tuple(GradeChoice(unit, unit, lines[0].item, settles=("tons", unit)) for unit in TONS)
     return f"Which ton is it for {names}: {either(TONS)}?", choices
-
-
-def is_unknown(line: PriceLine) -> bool:
-    """Whether a line asks for the grade of a name that nobody knows here, or of a price without a name."""
-    return line.asks == "grade" and not line.candidates and bool(line.item.prices)
-
-
-def _ask_unknown(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
-    del sheet
-    names = few_of([f'"{" ".join(line.item.words) or line.text.strip()}"' for line in lines])
-    choice = GradeChoice(LEAVE_ALL, "leave all of them out", lines[0].item, settles=("unknown", LEAVE_ALL))
-    return f"No grade goes by {names}; leave all of them out?", (choice,)
-
-
-def is_silent(line: PriceLine) -> bool:
-    """Whether a line names a grade and says no price."""
-    return line.asks == "price" and line.grade is not None and line.item.bare
-
-
-def _ask_silent(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
-    names = few_of([sheet.grades[line.grade].name for line in lines if line.grade])
-    choice = GradeChoice(LEAVE_ALL, "leave all of them out", lines[0].item, settles=("silent", LEAVE_ALL))
-    return f"No price was heard for {names}; leave all of them out?", (choice,)
-
-
-def left_out(item: Item, grade: str | None, candidates: Sequence[tuple[str, float]], sheet: ListSheet) -> bool:
-    """Whether a line is one of those that were left out together."""
-    unknown = grade is None and not candidates and bool(item.prices)
-    return (unknown and sheet.unknown == LEAVE_ALL) or (bool(grade) and item.bare and sheet.silent == LEAVE_ALL)
 
 
 def is_headed(line: PriceLine) -> bool:
@@ -223,13 +200,10 @@ def with_lots(item: Item, sheet: ListSheet) -> Item:
 Ask = Callable[[Sequence[PriceLine], ListSheet], tuple[str, tuple[GradeChoice, ...]]]
 GROUPS: tuple[tuple[Settles, Callable[[PriceLine], bool], Ask], ...] = (
     ("whole", is_whole, _ask_whole),
-    ("near", is_near, _ask_near),
     ("column", is_column, ask_column),
     ("pays", is_payer, ask_payer),
     ("lots", is_lot, _ask_lots),
     ("tons", is_ton, _ask_ton),
-    ("unknown", is_unknown, _ask_unknown),
-    ("silent", is_silent, _ask_silent),
     ("rest", is_rest, ask_rest),
     ("headed_in", is_headed, _ask_headed),
 )

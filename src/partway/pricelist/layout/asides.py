@@ -7,15 +7,16 @@ from collections.abc import Sequence
 
 from partway.pricelist.layout.rows import is_row
 from partway.pricelist.lexicon import Lexicon
+from partway.spoken.money import SIGN, SIGNS
 from partway.spoken.tokens import Token
 from partway.spoken.tongue import Hearing, english
 
 _MONTH = rf"(?:{'|'.join(sorted(english().months, key=len, reverse=True))})\b\.?"
 _DAY = r"(?:[12][0-9]|3[01]|0?[1-9])(?:st|nd|rd|th)?"
-_YEAR = r"(?:,?[ ]+20[0-9]{2}\b|/[0-9]{2}\b|[ ]+'[0-9]{2}\b)"
+_YEAR = r"(?:,?[ ]+20[0-9]{2}\b|/(?:20)?[0-9]{2}\b|[ ]+'[0-9]{2}\b)"
 _HOUR = r"[0-9]{1,2}(?::[0-9]{2})?"
 _AM = r"[ ]?(?:[ap]\.m\.|[ap]m\b)"
-_NUMERAL = r"(?<![\w.,$£€])"  # not inside of a word, and no price
+_NUMERAL = rf"(?<![\w.,{SIGN}])"  # not inside of a word, and no price
 _OF = r"\b(?:w/[ce]|week (?:commencing|ending|of)|as of|eff\.?|updated|revised|posted|effective|dated?)[ ]+(?:the )?"
 DAYS = (
     rf"{_OF}(?:{_DAY}[ ]+(?:of )?{_MONTH}{_YEAR}?|{_MONTH}[ ]+{_DAY}{_YEAR}?|{_DAY}/{_DAY}{_YEAR}?)",
@@ -34,7 +35,7 @@ CALLS = (
     rf"{_NUMERAL}[0-9]{{3}}-[0-9]{{4}}(?![\w.])",
     rf"{_NUMERAL}\(?0[0-9]{{2,5}}\)?[ -][0-9]{{3,8}}(?:[ -][0-9]{{3,4}})?(?![\w.])",
     r"\+[0-9][0-9 ()-]{7,}[0-9]",
-    r"\S+@\S+\.\w+|(?:https?://|www\.)\S+",
+    r"(?<!\S)\S{1,80}@\S{1,80}\.\w+|(?:https?://|www\.)\S+",
 )
 ASIDE = re.compile("|".join((*DAYS, *CALLS, *TIMES)), re.IGNORECASE)
 # "may" and "mar" are words too, and "sun", "sat" are said of things: such a row still needs a number that is no price.
@@ -88,7 +89,7 @@ def is_aside(row: Sequence[Token], hearing: Hearing, lexicon: Lexicon, *, dated:
 
 def is_aside_segment(said: Sequence[Token], hearing: Hearing, lexicon: Lexicon) -> bool:
     """Whether words between two breaks are such: "we close at 3 sat"; nothing with money in it is."""
-    signs = any(token.text in {"$", "£", "€"} or (token.kind == "number" and "." in token.text) for token in said)
+    signs = any(token.text in SIGNS or (token.kind == "number" and "." in token.text) for token in said)
     cents = any(token.among(hearing.tongue.hundredths) for token in said)
     if any(token.among(hearing.tongue.payments) for token in said) and not any(token.kind == "grade" for token in said):
         return not any(lexicon.match((token.text,))[1] for token in said)  # "check only over $50"

@@ -1,4 +1,4 @@
-"""Columns of a table that say what a price was, or by how much it moved: none of them is a price of today."""
+"""Columns of a table that say what a price was, by how much it moved, or a code: none of them is a price of today."""
 
 from __future__ import annotations
 
@@ -6,18 +6,21 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 
+from partway.spoken.money import SIGN
 from partway.spoken.tokens import level
 from partway.spoken.tongue import Tongue
 
 CELLS = re.compile(r"[|\t]|(?: {2,})(?=\S)")
 WORDS = re.compile(r"[^\W_]+|[+\-±Δ%]")
 FORMER = re.compile(
-    r"(?<![\w.,])[$£€]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+) ?[c¢p]? ?(?:-+>|=>|→)(?= ?[$£€]?[.,]?[0-9])"
+    rf"(?<![\w.,])[{SIGN}]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+) ?[c¢p]? ?(?:-+>|=>|→)(?= ?[{SIGN}]?[.,]?[0-9])"
 )
 LEAST = 2  # cells of a table
 ROW_MOST = 500  # characters
 ARROWS = frozenset(["", "▲", "▼", "△", "▽", "↑", "↓", "-", "=", "–"])  # a last cell that only says which way it went
-COMMAS = re.compile(r"^[^,\n]*[^\W\d][^,\n]*(?:,(?! )[^,\n]*){2,}$")  # name,unit,price
+COMMAS = re.compile(
+    r"^(?:[^,\n]*[^\W\d][^,\n]*|[0-9]{1,6}(?=,[^,\n]*[^\W\d]))(?:,(?! )[^,\n]*){2,}$"
+)  # name,unit,price, or a code before them
 
 
 def without_former(text: str) -> str:
@@ -77,11 +80,12 @@ def _cells(row: str) -> list[tuple[int, int]]:
 def _old_cells(
     row: str, cells: Sequence[tuple[int, int]], tongue: Tongue
 ) -> tuple[frozenset[int], frozenset[int]] | None:
-    """The places of a heading's cells that say what was, and of those with notes; None where it has neither."""
+    """The places of a heading's cells that say what was, or head codes, and of those with notes; None for neither."""
     if len(cells) <= LEAST or any(char.isdigit() for char in row):
         return None
     words = [tuple(WORDS.findall(level(row[slice(*cell)]))) for cell in cells]
-    old = frozenset(n for n, said in enumerate(words) if n and _is_old(said, tongue))
+    codes = frozenset(n for n, said in enumerate(words) if said and tongue.codes.issuperset(said))
+    old = codes | frozenset(n for n, said in enumerate(words) if n and _is_old(said, tongue))
     notes = frozenset(n for n, said in enumerate(words) if n and said and set(said) <= tongue.notes)
     return (old, notes) if (old or notes) and len(old | notes) < len(cells) - 1 else None
 

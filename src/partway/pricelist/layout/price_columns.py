@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from partway.pricelist.layout.side_by_side import Part, cells_of
 from partway.pricelist.lexicon import Lexicon
+from partway.spoken.money import SIGN
 from partway.spoken.tokens import level
 
 UNIT = r"(?: ?(?P<unit>lbs?|pounds?|kgs?|kilos?|#))?\.?"
@@ -22,7 +23,7 @@ LOTS = (  # what heads a column of prices for lots; without `first` they begin w
     ),
     re.compile(rf"{FOR}(?:over|above|from|more than|at least|>=?|≥) ?{NUMERAL}{UNIT} ?\+?", re.IGNORECASE),
 )
-AMOUNT = r"[$£€]?[0-9]*[.,]?[0-9]+ ?[c¢p]?"
+AMOUNT = rf"[{SIGN}]?[0-9]*[.,]?[0-9]+ ?[c¢p]?"
 PRICE = rf"{AMOUNT}|call|ask|-+"
 ONE_PRICE = re.compile(PRICE, re.IGNORECASE)
 FIGURE = re.compile(rf"{AMOUNT}(?: ?/ ?[a-z]+)?", re.IGNORECASE)
@@ -30,7 +31,7 @@ NAME_ENDS = r"(?:[ \t|:]+(?:\.{2,}|…)*[ \t|]*|(?:\.{2,}|…)[ \t|]*)"
 PART = r"[ \t|/]+"  # between two cells of prices
 LEAST = 2  # columns of prices, and rows of them
 WORDS = re.compile(r"#?\w+")
-LEADER = re.compile(r"(?<![ .…\t])[ .…\t]{2,}(?=[$£€]?[.,]?[0-9])|(?<![ .…\t])…(?=[$£€]?[.,]?[0-9])")
+LEADER = re.compile(rf"(?<![ .…\t])[ .…\t]{{2,}}(?=[{SIGN}]?[.,]?[0-9])|(?<![ .…\t])…(?=[{SIGN}]?[.,]?[0-9])")
 CELL_MOST, NAME_MOST = 24, 120  # characters: what is longer is no price, and no name
 MINIMUM = re.compile(r"min(?:imum)?\.?(?: (?:lot|qty|quantity|weight|load))?", re.IGNORECASE)
 NO_LOT = re.compile(r"none|no(?: min(?:imum)?)?|n/a|-+", re.IGNORECASE)

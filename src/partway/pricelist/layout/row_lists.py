@@ -9,6 +9,7 @@ from partway.pricelist.lexicon import Lexicon
 from partway.pricelist.lines import Item
 from partway.pricelist.names import idle, plain_words, states
 from partway.spoken.tongue import english
+from partway.spoken.units import UNITS
 
 SHARED_FROM = 3  # names in a row of which the last one's price is surely that of all
 
@@ -84,8 +85,10 @@ def _of_one_family(row: Sequence[Item], lexicon: Lexicon) -> list[Item]:
 
 def _more_than_clean(words: Sequence[str]) -> Sequence[str]:
     """What words behind a name say besides what is not on the thing: nothing of "no paint"."""
-    clean = words[0] in english().without
-    return [word for word in words[2:] if word not in english().fittings] if clean else words
+    if words[0] not in english().without:
+        return words
+    plain = words[1:2] and words[1].isalpha() and words[1] not in UNITS
+    return [word for word in words[2 if plain else 1 :] if word not in english().fittings]
 
 
 def _merged(before: Item, item: Item, lexicon: Lexicon) -> Item | None:
@@ -106,6 +109,10 @@ def _merged(before: Item, item: Item, lexicon: Lexicon) -> Item | None:
             fresh=before.fresh,
             left=(*before.left, *_more_than_clean(item.words), *item.left),
         )
+    sort = not before.exact and lexicon.surely(together)
+    if _as_it_comes(item.words) and not sort and (before.exact or lexicon.surely(before.words)):
+        named = replace(item, words=before.words, exact=before.exact, cuts=before.cuts)
+        return replace(named, start=before.start, gaps=(), fresh=before.fresh)
     if before.exact:
         return None
     first = lexicon.surely(before.words)
@@ -114,3 +121,10 @@ def _merged(before: Item, item: Item, lexicon: Lexicon) -> Item | None:
     if not apart and lexicon.surely(together):
         return replace(item, words=together, start=before.start, cuts=(), gaps=(), fresh=before.fresh)
     return None
+
+
+def _as_it_comes(words: Sequence[str]) -> bool:
+    """Whether words only say what is on a thing as it mostly comes: "hard drives, board attached: .90"."""
+    tongue = english()
+    fits = tongue.fitted.intersection(words)
+    return bool(fits) and tongue.fittings | tongue.fitted >= set(words)

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from partway.pricelist.lines import ListedLot, SaidOver
 from partway.pricelist.measures import clause_at
+from partway.spoken.money import SIGNS
 from partway.spoken.numbers import word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token
@@ -112,9 +113,7 @@ def named_heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tupl
     says, taken = SaidOver(), set[int]()
     for n in row:
         per = per_at(tokens, n, hearing) if word_at(tokens, n) in tongue.per | {"(", "-", "$"} or n == at else None
-        opened = (
-            per_at(tokens, n + 1, hearing) if per is None and word_at(tokens, n) in {"(", "-", "$", "£", "€"} else None
-        )
+        opened = per_at(tokens, n + 1, hearing) if per is None and word_at(tokens, n) in {"(", "-", *SIGNS} else None
         small = _hundredths_of(tokens, n, hearing) if n not in taken else None
         if small is not None:
             says, taken = replace(says, hundredths=True), taken | {n}

@@ -10,6 +10,7 @@ from functools import cache
 from itertools import product
 
 from partway.pricelist.lexicon import Lexicon
+from partway.spoken.money import SIGN
 from partway.spoken.tongue import english
 from partway.spoken.units import UNITS
 
@@ -17,13 +18,13 @@ DIGITS = str.maketrans("OolISB", "011158")
 LIKE = "OolISB"  # letters that are taken for digits
 # A numeral with a decimal point that begins or goes on in such letters: "4.6O", ".S5", "$O.88", "3.l5".
 POINTED = re.compile(rf"(?<![\w.])(?:[0-9][0-9{LIKE}]{{0,3}}|[{LIKE}])?[.,][0-9{LIKE}]{{1,3}}(?![0-9A-Za-z])")
-CENTS = re.compile(rf"(?<![\w.])[0-9{LIKE}]{{1,3}}(?=(?:c|¢)(?![A-Za-z]))")  # 4Oc
+CENTS = re.compile(rf"(?<![\w.])[0-9{LIKE}]{{1,3}}(?=[c¢p](?![A-Za-z0-9]))")  # 4Oc, l45p
 POUND = re.compile(r"(?<=[0-9 ])[/#](?:[1lI|]b|[lI|]6)(?!\w)")  # 4.10 /1b, 3.89#Ib; never a day, 11/16
 BETWEEN = re.compile(rf"(?<![\w.])[0-9]+[{LIKE}]+[0-9]+(?!\w)")  # 3O4
 NUMBERED = re.compile(r"(?:(?<=#)|(?<=\bno\. )|(?<=\bno )|(?<=\bno\.))[lI](?![\w.'])", re.IGNORECASE)
 ZERO_O = re.compile(r"(?<![\w.])([Nn])0(?=\.? ?[0-9lI])")  # N0.1
 UNREADABLE = re.compile(r"(?<![\w?.,])[0-9.,]*\?[0-9.,?]*[0-9]|(?<![\w?.,])[0-9]+[.,][0-9]?\?|(?<![\w?.,])\.\?[0-9?]*")
-MIXED = re.compile(r"(?<![\w.$£€])[a-z0158|][a-z0158|']+(?!\w)", re.IGNORECASE)
+MIXED = re.compile(rf"(?<![\w.{SIGN}])[a-z0158|][a-z0158|']+(?!\w)", re.IGNORECASE)
 CAPITAL = re.compile(r"(?<![\w'])l(?=[a-zA-Z]{2})")  # lron
 LETTERS = {"0": "o", "1": "li", "|": "li", "5": "s", "8": "b"}
 LONGEST, MOST = 20, 4  # letters of a word, and of them digits, that are worth trying

@@ -6,15 +6,16 @@ import re
 from collections.abc import Sequence
 from itertools import pairwise
 
+from partway.spoken.money import SIGN
 from partway.spoken.tokens import level
 from partway.spoken.tongue import english
 
 GAP = re.compile(r" {2,}|[ ]*[\t|][ \t|]*")
 PRICE = re.compile(
-    r"(?<![\w.#])[$£€]?(?:[0-9]{1,3}|[0-9]*[.,][0-9]+) ?(?:c|¢|p)?(?: ?(?:/ ?[a-z0-9]+|ea|each|lbs?|kg)\.?)?$",
+    rf"(?<![\w.#])[{SIGN}]?(?:[0-9]{{1,3}}|[0-9]*[.,][0-9]+) ?(?:c|¢|p)?(?: ?(?:/ ?[a-z0-9]+|ea|each|lbs?|kg)\.?)?$",
     re.IGNORECASE,
 )
-POINTED = re.compile(r"[$£€]?[0-9]*[.,][0-9]+")
+POINTED = re.compile(rf"[{SIGN}]?[0-9]*[.,][0-9]+")
 WHOLE = re.compile(r"(?:^|[ #])[0-9]+$")
 DOTS = re.compile(r"(?<=\S)[ ]*(?:\.{2,}|…)[ .…]*")
 TYPED = re.compile(r"(?:[234][0-9]{2}|#?[12])L?(?!\S)")  # "304", "#1": numerals that open a name

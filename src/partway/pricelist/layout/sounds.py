@@ -72,6 +72,10 @@ def _moved_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[int, 
 def change_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[Heard, SaidUnit | None, int] | None:
     """By how much a price rose or fell, below zero, what that is per, and where it ends: "up a nickel", "down 2c"."""
     tongue = hearing.tongue
+    if word_at(tokens, at) == "+" and (found := money_at(tokens, at + 1, hearing)) is not None:
+        return (
+            None if unit_name_at(tokens, found[1], hearing) is not None else (found[0], None, found[1])
+        )  # "shred +10"
     up, down = phrase_end(tokens, at, tongue.rises), phrase_end(tokens, at, tongue.falls)
     said = max(up or 0, down or 0)
     moved = _moved_at(tokens, at, hearing) if said else None

@@ -43,7 +43,7 @@ def _priced_first(said: Sequence[Token], hearing: Hearing, lexicon: Lexicon) -> 
         found = money_at(said, at, hearing)
         name = [token.text for token in said[:at] if token.kind == "word"]
         if found is not None and name and lexicon.match(name)[1]:
-            return word_at(said, found[1]) not in {"%", "percent", "off"}
+            return word_at(said, found[1]) not in hearing.tongue.shares | hearing.tongue.off
     return False
 
 
@@ -74,7 +74,7 @@ def is_term(said: Sequence[Token], hearing: Hearing, lexicon: Lexicon) -> bool:
 def _taken_off(said: Sequence[Token], at: int, hearing: Hearing) -> bool:
     """Whether "off" stands behind an amount: "5 % off", "10 cents off"."""
     before = word_at(said, at - 1)
-    if word_at(said, at) == "less" and at + 1 < len(said) and said[at + 1].text[:1].isdigit():
+    if word_at(said, at) in hearing.tongue.less and at + 1 < len(said) and said[at + 1].text[:1].isdigit():
         return True  # "picked up less 1.50 cwt"
-    amount = before in hearing.tongue.hundredths or before in hearing.tongue.money or before in {"%", "percent"}
-    return word_at(said, at) == "off" and (amount or (at > 0 and said[at - 1].kind == "number"))
+    amount = before in hearing.tongue.hundredths or before in hearing.tongue.money or before in hearing.tongue.shares
+    return word_at(said, at) in hearing.tongue.off and (amount or (at > 0 and said[at - 1].kind == "number"))

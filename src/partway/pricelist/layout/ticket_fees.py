@@ -52,8 +52,7 @@ def ticket_fee_in(text: str, hearing: Hearing) -> TicketFee | None:
 def ticket_fee_of(said: Sequence[Token], hearing: Hearing) -> TicketFee | None:
     """The same of tokens without a break between them."""
     tongue, found, at = hearing.tongue, TicketFee(), 0
-    about = any(token.among(tongue.fee_names) for token in said) or _each_ticket(said, hearing)
-    while about and at < len(said):
+    while at < len(said):
         if said[at].among(tongue.fee_names | tongue.of_ticket | tongue.fee_fillers):
             at += 1
         elif (share := _share_at(said, at, hearing)) is not None and not found.share:
@@ -62,7 +61,8 @@ def ticket_fee_of(said: Sequence[Token], hearing: Hearing) -> TicketFee | None:
             found, at = TicketFee(flat[0], found.share), flat[1]
         else:
             return None
-    return found if found.flat or found.share else None
+    about = any(token.among(tongue.fee_names) for token in said) or _each_ticket(said, hearing)
+    return found if about and (found.flat or found.share) else None
 
 
 def _each_ticket(said: Sequence[Token], hearing: Hearing) -> bool:
@@ -79,7 +79,7 @@ def _share_at(said: Sequence[Token], at: int, hearing: Hearing) -> tuple[Decimal
     if number is None:
         return None
     value, end = number
-    if word_at(said, end) in {"%", "percent", "pct"}:
+    if word_at(said, end) in hearing.tongue.shares:
         end += 1
     elif (word_at(said, end), word_at(said, end + 1)) == ("per", "cent"):
         end += PERCENT

@@ -6,9 +6,10 @@ import re
 from collections.abc import Sequence
 
 from partway.pricelist.layout.side_by_side import cells_of
+from partway.spoken.money import SIGN
 from partway.spoken.tongue import english
 
-PRICE = re.compile(r"[$£€]?[0-9]*[.,]?[0-9]+ ?[c¢p]?")
+PRICE = re.compile(rf"[{SIGN}]?[0-9]*[.,]?[0-9]+ ?[c¢p]?")
 DAY = re.compile(rf"(?P<month>{'|'.join(english().months)})[a-z]*\.? (?P<day>[0-9]{{1,2}})", re.IGNORECASE)
 DATE = re.compile(r"(?P<month>[0-9]{1,2})/(?P<day>[0-9]{1,2})")
 LEAST = 3  # materials across

@@ -6,17 +6,18 @@ import re
 from dataclasses import dataclass
 from decimal import Decimal
 
+from partway.spoken.money import SIGN
 from partway.things.units import MASS_UNITS, names_of
 
 UNITS = {name: unit for unit in MASS_UNITS for name in names_of(unit)}
 _UNIT = "|".join(re.escape(name) for name in sorted(UNITS, key=len, reverse=True))
 # Not "ton" and "t", of which there are several: a figure with one of them is none that is read here.
 FIGURE = (
-    r"(?:@\s?)?(?:[$£€]\s?)?(?<![\w.,])[0-9?.][0-9?.,]*(?![0-9?.,])"
+    rf"(?:@\s?)?(?:[{SIGN}]\s?)?(?<![\w.,])[0-9?.][0-9?.,]*(?![0-9?.,])"
     rf"(?:\s?(?:/|per\s)\s?(?:{_UNIT})\b\.?|\s?(?:{_UNIT})\b\.?|(?!\w))"
 )
 PARTS = re.compile(
-    rf"(?P<at>@\s?)?(?:[$£€]\s?)?(?P<number>[0-9?.][0-9?.,]*)(?:\s?(?P<per>/|per\s))?\s?(?P<unit>{_UNIT})?\.?",
+    rf"(?P<at>@\s?)?(?:[{SIGN}]\s?)?(?P<number>[0-9?.][0-9?.,]*)(?:\s?(?P<per>/|per\s))?\s?(?P<unit>{_UNIT})?\.?",
     re.IGNORECASE,
 )
 POINT = re.compile(r"(?:[0-9]+|[0-9]{1,3}(?:,[0-9]{3})+)?(?:\.[0-9]+)?")  # 1,234.50

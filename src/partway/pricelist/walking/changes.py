@@ -29,9 +29,15 @@ class ChangeWalk(Walk):
     def moved(self) -> bool:
         """Takes by how much a price moved where no price is said: "No. 2 is up a nickel"."""
         found = change_at(self.tokens, self.at, self.hearing) if self.item.named and not self.item.prices else None
-        if found is None or not (self.ends(found[2]) or self.ends(found[2] - 1)):
-            return False  # its end lies behind a comma: "down 2c, sheet unchanged"
+        if found is None:
+            return False
         heard, per, end = found
+        every = phrase_end(self.tokens, end, self.hearing.tongue.on_all)
+        if not (self.ends(every or end) or self.ends(end - 1)):
+            return False  # its end lies behind a comma: "down 2c, sheet unchanged"
+        if every is not None:
+            end = every
+            self.item = replace(self.item, words=(*self.item.words, "every"), exact="", gaps=())
         units = per.units if per is not None else self.item.units
         return self.take(end, replace(self.item, moved=heard, units=units), "price")
 

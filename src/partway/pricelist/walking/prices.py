@@ -8,13 +8,11 @@ from partway.pricelist.joining import paid_to_take, priced_per
 from partway.pricelist.layout.sounds import numbered_at, sounded_at
 from partway.pricelist.lines import Item
 from partway.pricelist.walking.refusals import RefusalWalk
-from partway.spoken.money import pays_behind
+from partway.spoken.money import SIGNS, pays_behind
 from partway.spoken.numbers import word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token
 from partway.spoken.units import SaidUnit, per_at, unknown_unit_at
-
-SIGNS = frozenset("$£€")
 
 
 class PriceWalk(RefusalWalk):
@@ -59,8 +57,8 @@ class PriceWalk(RefusalWalk):
         per = per_at(self.tokens, self.at, self.hearing)
         if self.item.prices and (taken := pays_behind(self.tokens, self.at, self.hearing)) is not None:
             return self.take(taken, paid_to_take(self.item), "price")
-        if per is None:
-            return False
+        if per is None or self._other_unit(token):
+            return per is not None
         if self.item.prices and self.last == "price" and self.item.units and not per.each and self.otherwise(per):
             both = tuple(dict.fromkeys((*self.item.units, *per.units)))
             return self.take(per.end, replace(self.item, units=both), "price")  # "26 cents /kg a pound"
@@ -68,6 +66,15 @@ class PriceWalk(RefusalWalk):
         column = column and not (per.each and self.goes_with_name(token))  # "motherboards, pc"
         after_price = self.item.prices and not self.item.units and not self.item.each and self.last != "name"
         return bool(column or after_price) and self.take(per.end, priced_per(self.item, per), "")
+
+    def _other_unit(self, token: Token) -> bool:
+        """Puts a second unit aside, to be asked about: "$0.85/lb cwt"."""
+        bare = word_at(self.tokens, self.at) in self.hearing.tongue.hundredweight
+        if not (bare and self.item.prices and self.last == "price" and (self.item.units or self.item.each)):
+            return False
+        self.leave((token.text,))
+        self.at += 1
+        return True
 
     def otherwise(self, per: SaidUnit) -> bool:
         """Whether a second price is per something else than the first of the same name."""

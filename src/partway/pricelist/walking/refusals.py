@@ -12,6 +12,8 @@ from partway.spoken.money import Heard
 from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.ranges import amount_at
 
+SORTS = 4  # things in a row that are not on another, and then its price
+
 
 class RefusalWalk(ChangeWalk):
     """The steps of the walk that are about what is refused or free."""
@@ -20,7 +22,7 @@ class RefusalWalk(ChangeWalk):
         """Takes that something is refused, before or behind its name."""
         if word_at(self.tokens, self.at) == "not" and self.item.prices:
             wrong = amount_at(self.tokens, self.at + 1, self.hearing)  # "2.90 not 2.95"
-            if wrong is not None:
+            if wrong is not None and wrong[0].readings != self.item.prices[-1].readings:
                 self.at = wrong[1]
                 return True
         end = phrase_end(self.tokens, self.at, self.hearing.tongue.refusals)
@@ -67,12 +69,28 @@ class RefusalWalk(ChangeWalk):
     def _describes(self, end: int) -> bool:
         """Whether "no" says what is not on a name before it, whose price comes: "extrusion, no paint 2.40"."""
         before = self.done[-1] if self.done and self.fresh and not self.item.end and not self.cell else None
-        if before is None or not before.bare or before.row != self.row or self.stopped:
+        if before is None or not (before.bare or before.prices) or before.row != self.row or self.stopped:
             return False
         if word_at(self.tokens, self.at) != "no" or end != self.at + 1:
             return False
-        said = range(end, self.at + len(segment_at(self.tokens, self.at)))
-        return any(amount_at(self.tokens, n, self.hearing) is not None for n in said)
+        return self._price_comes(end)
+
+    def _price_comes(self, at: int) -> bool:
+        """Whether a price comes in this part of the row, or behind more of what is not on a thing: "no heatsinks, no
+        batteries: 3.15".
+        """
+        for _ in range(SORTS):
+            last = at + len(segment_at(self.tokens, at))
+            if any(amount_at(self.tokens, n, self.hearing) is not None for n in range(at, last)):
+                return True
+            if (
+                self.ends(last + 1)
+                or self.tokens[last].text != ","
+                or word_at(self.tokens, last + 1) not in self.hearing.tongue.without
+            ):
+                return False
+            at = last + 2
+        return False
 
     def free(self) -> bool:
         """Takes "free" at the end of what is said about a grade; "PCB free" is a name."""

@@ -20,6 +20,7 @@ from partway.pricelist.layout.rows import (
 from partway.pricelist.layout.sentences import STOPS
 from partway.pricelist.lines import Item, ListSheet, SaidOver
 from partway.pricelist.measures import clause_at, limit_at, lot_at
+from partway.spoken.money import SIGNS
 from partway.spoken.numbers import phrase_end
 from partway.spoken.tokens import Token
 from partway.spoken.units import per_at
@@ -165,7 +166,7 @@ class Walk:
         limits = any(phrase_end(inner, n, phrases) for n in range(len(inner)))
         if not inner or limits or shut is None or any(one.kind in {"number", "break", "grade"} for one in inner):
             return False
-        if any(one.text in {"$", "£", "€", "%"} or one.among(self.hearing.tongue.per) for one in inner):
+        if any(one.text in {"%", *SIGNS} or one.among(self.hearing.tongue.per) for one in inner):
             return False
         if per_at(inner, 0, self.hearing) is not None or any(one.among(self.hearing.tongue.ones) for one in inner):
             return False

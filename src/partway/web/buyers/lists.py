@@ -31,6 +31,7 @@ from partway.web.wording import beside_field
 
 router = APIRouter()
 ASK = "ask-"  # the answer to a line's question, followed by the line's number
+NAME = "name-"  # another reading of one of the names that are asked about together
 OTHER = "other-"  # the same in words of one's own
 ANSWERED = "answered"  # number=answer, for each answer given before, in their order
 MOST = 500  # answers
@@ -50,11 +51,22 @@ class ListForm(Form):
 
 
 @dataclass(frozen=True, slots=True)
+class ListName:
+    """One of several names that are asked about together: how it would be read, and what it may be instead."""
+
+    position: int
+    text: str
+    reading: str
+    others: tuple[Answer, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class ListLine:
     """A line as it was understood, or the question it raises.
 
     `change` is the new price over the last, less one; `careful` names what can hurt about the
-    grade, `wrong` is what was wrong with the answer to the question.
+    grade, `wrong` is what was wrong with the answer to the question. `names` are
+    those that its question is about, where it is about several.
     """
 
     row: PreviewRow
@@ -64,6 +76,7 @@ class ListLine:
     change: float | None
     careful: tuple[str, ...]
     wrong: str = ""
+    names: tuple[ListName, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -160,8 +173,9 @@ def _looked(typed: ListTyped) -> tuple[ListPage, int]:
     except Refused as refused:
         form.refuse(refused, {"quotes": "text"})
         return _page(of, form), 422
-    shown = tuple(_shown(line, row, wrong) for line, row in zip(lines, preview(lines), strict=True))
-    cautions = cards_of_grades(line.grade or "" for line in lines)
+    names = _names(lines)
+    shown = tuple(_shown(line, row, wrong, names) for line, row in zip(lines, preview(lines), strict=True))
+    cautions = cards_of_grades(line.shown_as for line in lines)
     page = replace(
         _page(of, form),
         lines=shown,
@@ -181,20 +195,33 @@ def _draft_of_answers(ctx: RequestContext, of: Traded, form: ListForm, given: Se
     return f"list:{of.buyer}:{asked[:16]}"
 
 
-def _shown(line: Said, row: PreviewRow, wrong: dict[int, str]) -> ListLine:
+def _names(lines: Sequence[Said]) -> tuple[ListName, ...]:
+    """The names that are asked about together."""
+    told = ((line, line.offers) for line in lines if line.offers)
+    return tuple(
+        ListName(line.position, " ".join(line.text.split()), first.label, tuple(others))
+        for line, (first, *others) in told
+    )
+
+
+def _shown(line: Said, row: PreviewRow, wrong: dict[int, str], names: tuple[ListName, ...]) -> ListLine:
     change = None if row.change is None else float(row.change)
     grade = shipped().grades.get(line.grade or "")
+    asks_of = names if any(choice.together for choice in line.choices) else ()
     careful = tuple(card.name for card in shipped_cards(grade.hazards if grade else ()))
-    return ListLine(row, line.asks, line.choices, line.refuses, change, careful, wrong.get(line.position, ""))
+    return ListLine(row, line.asks, line.choices, line.refuses, change, careful, wrong.get(line.position, ""), asks_of)
 
 
 def _answers(ctx: RequestContext) -> list[str]:
-    """Every answer in its order, as number=answer; words of one's own come before a choice."""
+    """Every answer in its order, as number=answer; other readings of names come first, words of one's own before a
+    choice.
+    """
     given = [str(text) for text in ctx.typed.getlist(ANSWERED)]
     fields = [(str(name), str(text)) for name, text in ctx.typed.multi_items()]
     own = {name[len(OTHER) :]: text.strip() for name, text in fields if name.startswith(OTHER) and text.strip()}
     chosen = {name[len(ASK) :]: text for name, text in fields if name.startswith(ASK)}
-    return [*given, *(f"{number}={text}" for number, text in {**chosen, **own}.items())][:MOST]
+    names = [f"{name[len(NAME) :]}={text}" for name, text in fields if name.startswith(NAME) and text]
+    return [*given, *names, *(f"{number}={text}" for number, text in {**chosen, **own}.items())][:MOST]
 
 
 def _answered(lines: list[Said], answers: Sequence[str]) -> tuple[list[Said], list[str], dict[int, str]]:

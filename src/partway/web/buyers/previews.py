@@ -11,7 +11,9 @@ from partway.web.api.problems import ProblemChoice
 
 @dataclass(frozen=True, slots=True)
 class ListRow:
-    """A line as it is understood (`row`), and the answers to its question; none where it asks nothing."""
+    """A line as it is understood (`row`), and the answers to its question, or its own where it is one of several names
+    that are asked about together; none where it asks nothing.
+    """
 
     row: PreviewRow
     choices: tuple[ProblemChoice, ...]
@@ -20,6 +22,6 @@ class ListRow:
 def rows_of(lines: Sequence[PriceLine]) -> tuple[ListRow, ...]:
     """The lines in their order."""
     return tuple(
-        ListRow(row, tuple(ProblemChoice(choice.key, choice.label) for choice in line.choices))
+        ListRow(row, tuple(ProblemChoice(choice.key, choice.label) for choice in line.choices or line.offers))
         for row, line in zip(preview(lines), lines, strict=True)
     )
