@@ -13,6 +13,7 @@ from partway.saying.tokens import SaidWord
 
 NOUGHT = "oh"
 TWICE_MOST = 4  # words said twice
+SHORT = 2  # letters of a word that is no name
 NAME_MOST = 3  # words looked at behind one that points
 SORTS = ("kind", "waiting", "bin", "grade", "buyer")
 
@@ -20,7 +21,11 @@ SORTS = ("kind", "waiting", "bin", "grade", "buyer")
 def said_plainly(words: Sequence[SaidWord], lexicon: SayLexicon, known: Callable[[str, str], bool]) -> list[SaidWord]:
     """The words that may say something."""
     left = _once(_unfilled(words, lexicon))
-    kept = [word for at, word in enumerate(left) if not _points(left, at, lexicon, known)]
+    kept = [
+        word
+        for at, word in enumerate(left)
+        if not (_points(left, at, lexicon, known) or _points_back(left, at, lexicon, known))
+    ]
     return list(_spoken(kept, lexicon))
 
 
@@ -90,6 +95,15 @@ def _points(words: Sequence[SaidWord], at: int, lexicon: SayLexicon, known: Call
     rows = (words[next_ : next_ + size] for size in range(1, NAME_MOST + 1))
     said = (" ".join(word.text for word in row) for row in rows if all(word.sort == "word" for word in row) and row)
     return any(known(sort, one) for one in said for sort in SORTS)
+
+
+def _points_back(words: Sequence[SaidWord], at: int, lexicon: SayLexicon, known: Callable[[str, str], bool]) -> bool:
+    """Whether a word only says that somebody is at a buyer: "the mail-in fella", "the ridge yard people"."""
+    if words[at].text not in lexicon.behind:
+        return False
+    rows = (words[at - size : at] for size in range(1, min(NAME_MOST, at) + 1))
+    said = (" ".join(word.text for word in row) for row in rows if all(word.sort == "word" for word in row))
+    return any(known("buyer", one) for one in said if len(one) > SHORT)
 
 
 def _texts(words: Sequence[SaidWord], at: int, size: int) -> tuple[str, ...]:

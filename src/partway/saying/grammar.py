@@ -13,7 +13,8 @@ from partway.saying.corrections import mended
 from partway.saying.fillers import said_plainly
 from partway.saying.gaps import GapReading
 from partway.saying.lexicon import SayLexicon
-from partway.saying.slots import Known, SlotEnds
+from partway.saying.passage import Known
+from partway.saying.slots import SlotEnds
 from partway.saying.tokens import SaidWord, normal, said_words
 
 

@@ -52,6 +52,7 @@ class SayLexicon:
     asking: frozenset[str] = frozenset()
     never: frozenset[str] = frozenset()
     before: frozenset[str] = frozenset()
+    behind: frozenset[str] = frozenset()
     fillers: Phrases = field(default_factory=dict)
 
     @cached_property
@@ -148,6 +149,7 @@ def _read(rows: Mapping[str, object], language: str) -> SayLexicon:
         idle=by_first(_spoken(rows, "idle")),
         asking=frozenset(_more(rows, "asking")),
         before=frozenset(_more(rows, "before")),
+        behind=frozenset(_more(rows, "behind")),
         fillers=by_first(spelt(map(str, _more(rows, "fillers")))),
         never=frozenset(_more(rows, "never")),
         asides=by_first(_spoken(rows, "asides")),

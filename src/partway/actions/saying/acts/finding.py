@@ -10,6 +10,7 @@ from partway.actions.books import money
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.acts.bench import slot_of
 from partway.actions.saying.meant import OFFERED, Meaning, whole
+from partway.actions.saying.remarks import LEAVE, LEFT_OUT
 from partway.actions.saying.steps import SayStep
 from partway.errors import Refused
 from partway.quantities import shown
@@ -36,7 +37,9 @@ def found(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     if clause.value("unsure"):
         meaning.sure(clause.said, "found", "it was found")
     groups = _groups(meaning, clause)
-    for group in groups:
+    for at, group in enumerate(groups, 1):
+        if len(groups) > 1 and _left_out(meaning, group.slot, f"kind-{at}"):
+            continue
         kind = meaning.kind(group.slot)
         left = group.count - sum(count for count, _ in group.states)
         if left < 0:
@@ -52,11 +55,24 @@ def found(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
         yield SayStep(money.spend, (what, meaning.money(slot_of(part, "cash")), "other"))
 
 
+def _left_out(meaning: Meaning, slot: SaidSlot, option: str) -> bool:
+    """Whether one of several things is of no kind that is known, and somebody wants to go on without it."""
+    if meaning.names.kinds(slot.words) or meaning.names.near_kinds(slot.words):
+        return False
+    if meaning.answers.get(option, "") != LEAVE:
+        raise Asked(f"“{slot.said}”, which is no kind that is known", "the others alone", option, option, (LEFT_OUT,))
+    meaning.doubts.append(f"left out: “{slot.said}”")
+    return True
+
+
 def _groups(meaning: Meaning, clause: Clause) -> list[_Group]:
     groups = [_group(meaning, clause)]
+    place = clause.slot("place")
     for part in clause.parts:
         group = groups[-1]
         if part.does == "more":
+            if part.value("unsure"):
+                meaning.sure(part.said, f"more-{len(groups)}", "it was found too")
             groups.append(_group(meaning, part))
         elif part.does == "works":
             for one, count in _working(meaning, part, groups):
@@ -68,6 +84,9 @@ def _groups(meaning: Meaning, clause: Clause) -> list[_Group]:
             of = [group] if part.does == "model" else groups
             for one in of:
                 one.more.setdefault({"from": "source"}.get(part.does, part.does), text.said)
+    if place is not None:
+        for one in groups:
+            one.more.setdefault("source", place.said)
     return groups
 
 
