@@ -71,6 +71,20 @@ class SayLexicon:
         return by_first(verb for frame in self.frames for verb in frame.verbs)
 
     @cached_property
+    def plain(self) -> frozenset[str]:
+        """Every word of the patterns and of the lists: none of them was meant for another."""
+        phrases = (phrase for way in (*self.heads, *self.parts) for phrase in way.phrases)
+        lists = (
+            table
+            for by_word in (self.idle, self.asides, self.boxes, self.fillers, self.verbs, self.told)
+            for table in by_word.values()
+        )
+        tables = (phrase for table in self.tables.values() for phrase in table)
+        said = (*phrases, *(phrase for some in lists for phrase in some), *tables)
+        more = self.skip | self.joins | self.telling | self.amounts | self.never | self.before | self.behind
+        return more | {word for phrase in said for word in phrase}
+
+    @cached_property
     def part_words(self) -> Mapping[str, frozenset[str]]:
         """With which words that which says more of an act may begin, by the act."""
         found: dict[str, set[str]] = {}

@@ -140,7 +140,8 @@ class _Saying:
     def read(self, text: str, language: str) -> SayReading:
         """Every line; one that asks or cannot be recorded leaves nothing behind."""
         chosen = language or settings(self.book).get(LANGUAGE, DEFAULT)
-        clauses = clauses_of(text, lexicon_named(chosen), self._names().known, self._ear())
+        names = self._names()
+        clauses = clauses_of(text, lexicon_named(chosen), names.known, self._ear(), names.near_words)
         lines: list[SayLine] = []
         self.beside = sum(clause.does != "when" for clause in clauses) > 1
         for clause in clauses:

@@ -67,9 +67,7 @@ def _left_out(meaning: Meaning, slot: SaidSlot, option: str) -> bool:
 
 def _groups(meaning: Meaning, clause: Clause) -> list[_Group]:
     groups = [_group(meaning, clause)]
-    place = clause.slot("place")
     for part in clause.parts:
-        group = groups[-1]
         if part.does == "more":
             if part.value("unsure"):
                 meaning.sure(part.said, f"more-{len(groups)}", "it was found too")
@@ -78,16 +76,27 @@ def _groups(meaning: Meaning, clause: Clause) -> list[_Group]:
             for one, count in _working(meaning, part, groups):
                 one.states.append((count, part.value("works")))
         elif part.does == "mass":
-            group.mass, group.each = part.slot("mass"), part.value("each") == "yes"
-        elif part.does in ("from", "model", "note"):
-            text = part.slot("text") or slot_of(part, "words")
-            of = [group] if part.does == "model" else groups
-            for one in of:
-                one.more.setdefault({"from": "source"}.get(part.does, part.does), text.said)
-    if place is not None:
-        for one in groups:
-            one.more.setdefault("source", place.said)
+            groups[-1].mass, groups[-1].each = part.slot("mass"), part.value("each") == "yes"
+    for name, text, of in _texts(clause, groups):
+        for one in of:
+            one.more.setdefault(name, text.said)
     return groups
+
+
+def _texts(clause: Clause, groups: list[_Group]) -> Iterator[tuple[str, SaidSlot, list[_Group]]]:
+    """What was said of where they are from, of a model, and as a note, with the things it is of."""
+    at = 0
+    for part in clause.parts:
+        at += part.does == "more"
+        if part.does in ("from", "model", "note"):
+            text = part.slot("text") or slot_of(part, "words")
+            yield (
+                {"from": "source"}.get(part.does, part.does),
+                text,
+                [groups[at]] if part.does == "model" else groups[: at + 1],
+            )
+    if place := clause.slot("place"):
+        yield "source", place, groups
 
 
 def _working(meaning: Meaning, part: Clause, groups: list[_Group]) -> list[tuple[_Group, int]]:
