@@ -85,9 +85,13 @@ def piece(text: Passage, at: int) -> Iterator[int]:
 
 
 def spending(text: Passage, at: int) -> Iterator[int]:
-    """What money went on."""
-    if text.words[at].text in ONE or not (begins(text.words[at].text) or text.begins_act(at)):
-        yield from _plain(text, at, NAME_MOST)
+    """What money went on: nothing that is there, with whoever had it behind it: "the recorder from me"."""
+    if text.words[at].text not in ONE and (begins(text.words[at].text) or text.begins_act(at)):
+        return
+    for end in _plain(text, at, NAME_MOST):
+        if text.known("waiting", text.said(at, end)) and text.longest(text.lexicon.asides, end):
+            return
+        yield end
 
 
 def bought(text: Passage, at: int) -> Iterator[int]:

@@ -54,6 +54,7 @@ class SayLexicon:
     before: frozenset[str] = frozenset()
     behind: frozenset[str] = frozenset()
     fillers: Phrases = field(default_factory=dict)
+    apologies: Phrases = field(default_factory=dict)
 
     @cached_property
     def openings(self) -> Phrases:
@@ -165,6 +166,7 @@ def _read(rows: Mapping[str, object], language: str) -> SayLexicon:
         before=frozenset(_more(rows, "before")),
         behind=frozenset(_more(rows, "behind")),
         fillers=by_first(spelt(map(str, _more(rows, "fillers")))),
+        apologies=by_first(spelt(map(str, _more(rows, "apologies")))),
         never=frozenset(_more(rows, "never")),
         asides=by_first(_spoken(rows, "asides")),
         boxes=by_first(sets.get("box", ())),

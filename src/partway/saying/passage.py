@@ -61,7 +61,7 @@ class Passage:
 
     def longest(self, known: Phrases, at: int) -> int:
         """How many words the longest of the phrases that begin at a word has; 0 where none does."""
-        return longest_at(self.words, at, known)
+        return longest_at(self.words, at, known) if at < len(self.words) else 0
 
     def begins_act(self, at: int) -> bool:
         """Whether another act begins with a word, by which it is the name of nothing."""

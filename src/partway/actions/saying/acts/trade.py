@@ -70,6 +70,8 @@ def _as_before(meaning: Meaning, buyer: str, lines: list[PriceLine], now: set[in
 def takes(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A buyer takes, or no longer takes, all grades that a word names."""
     buyer, slot = buyer_said(meaning, clause), slot_of(clause, "grade")
+    if clause.value("unsure"):
+        meaning.sure(clause.said, "refuses", f"{meaning.names.called.buyer(buyer)} does not take {slot.said}")
     slots = [said for said in clause.slots if said.name == "grade"]
     named = [one for at, said in enumerate(slots, 1) for one in _taken(meaning, said, at)]
     terms, grades = trading.buyers(meaning.book)[buyer], [shipped().grades[one] for one in named]
