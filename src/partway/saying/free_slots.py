@@ -65,8 +65,12 @@ def code(text: Passage, at: int) -> Iterator[int]:
 
 
 def quoted(text: Passage, at: int) -> Iterator[int]:
-    """What is only quoted, up to where something is told or a thing is named again."""
-    yield from (end for end in _plain(text, at, TEXT_MOST) if not text.named_again(at, end))
+    """What is only quoted, up to where something is told, a thing is named again or said to work or not."""
+    for end in _plain(text, at, TEXT_MOST):
+        if end - 1 > at and text.longest(text.lexicon.told, end - 1):
+            return
+        if not text.named_again(at, end):
+            yield end
 
 
 def place(text: Passage, at: int) -> Iterator[int]:

@@ -11,10 +11,10 @@ from partway.saying.attempts import Attempt
 from partway.saying.clauses import Clause
 from partway.saying.corrections import mended
 from partway.saying.fillers import said_plainly
-from partway.saying.gaps import GapReading
-from partway.saying.heard import as_heard, understood
 from partway.saying.lexicon import SayLexicon
-from partway.saying.near_words import Near, heard_otherwise, nothing_near
+from partway.saying.loose.gaps import GapReading
+from partway.saying.loose.heard import as_heard, understood
+from partway.saying.loose.near_words import Near, heard_otherwise, nothing_near
 from partway.saying.passage import Known
 from partway.saying.slots import SlotEnds
 from partway.saying.tokens import SaidWord, normal, said_words

@@ -108,7 +108,8 @@ class SlotEnds(Passage):
         pause, opens = self.pause_at(at), self.lexicon.part_words.get(current, frozenset())
         yield pause
         for i in range(at + 1, pause):
-            if self.strong(i) or self.words[i].text in opens or self.longest(self.lexicon.told, i):
+            act = self.strong(i) or (i == at + 1 and self.begins_act(i))  # whoever did it has one name
+            if act or self.words[i].text in opens or self.longest(self.lexicon.told, i):
                 yield i
 
     def stops(self, at: int, most: int) -> Iterator[int]:

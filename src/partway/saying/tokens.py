@@ -110,7 +110,7 @@ def _mark(text: str, at: int, last: str) -> Iterator[SaidWord]:
     if char == "-" and at and _letter(text[at - 1]):
         return
     if char in BREAKS or _dash(text, at):
-        yield SaidWord(char, at, at + 1, "break")
+        yield SaidWord(char if char in BREAKS else ",", at, at + 1, "break")
     elif not char.isspace() and unicodedata.category(char) != "Cf":
         yield SaidWord(char, at, at + 1, "mark")
 

@@ -31,9 +31,9 @@ from partway.saying.amounts import Ear
 from partway.saying.attempts import UNCLEAR
 from partway.saying.clauses import Clause
 from partway.saying.corrections import UNDO
-from partway.saying.gaps import PASSED
 from partway.saying.grammar import clauses_of
 from partway.saying.lexicon import DEFAULT, LANGUAGE, lexicon_named
+from partway.saying.loose.gaps import PASSED
 
 CHANGED = "What was shown is no longer what would be recorded."
 

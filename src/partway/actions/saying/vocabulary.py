@@ -19,7 +19,7 @@ from partway.pricelist.lexicon import Lexicon, lexicon_of
 from partway.pricelist.names import words_of
 from partway.reports.called import Called
 from partway.reports.curb.names import KindMatch, KindNames, find_kinds, name_key, named, with_a_word_of, words
-from partway.saying.near_words import by_sound, sound
+from partway.saying.loose.near_words import by_sound, sound
 from partway.things.buyers import buyer_name
 from partway.valuing.known import estimates_of
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from partway.saying.attempts import REMARK, UNCLEAR
 from partway.saying.clauses import Clause
-from partway.saying.frames import LOOSE
+from partway.saying.loose.frames import LOOSE
 from partway.saying.passage import Known
 from partway.saying.slots import GUESSED
 from partway.saying.tokens import SaidWord

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from partway.saying.chunks import OTHER, STATE, VERB, Chunks, SaidChunk
 from partway.saying.clauses import Clause, SaidSlot
+from partway.saying.loose.chunks import OTHER, STATE, VERB, Chunks, SaidChunk
 from partway.saying.patterns import ActFrame
 
 LOOSE = "loose"
