@@ -13,14 +13,24 @@ from collections.abc import Sequence
 from partway.quantities import kg_per
 
 STATES = {"works": "yes", "no": "no", "unknown": "unknown"}
+MILE = 1.609344  # km: international yard and pound agreement, 1959
 BY_THE_PIECE = "each"
 
 
 def same(recorded: Sequence[str], right: Sequence[str]) -> bool:
     """Whether all that was meant was recorded, and nothing else; a bin put right for a ticket is of that ticket."""
     ticket = any(one.startswith("ticket ") for one in right)
+    if any(one.startswith("drove ") for one in right):
+        recorded = _driven(recorded)
     found = sorted(_plain(one) for one in recorded if not (ticket and one.startswith("recounted ")))
     return any(found == sorted(ways) for ways in itertools.product(*_meant(right)))
+
+
+def _driven(recorded: Sequence[str]) -> list[str]:
+    """A haul that is over by the time it is told of, as the way it was."""
+    over = [one for one in recorded if one.startswith("hauled ")]
+    rest = [one for one in recorded if not one.startswith("hauled")]
+    return [*rest, *(f"drove {one.split()[1]} km" for one in over)]
 
 
 def _meant(right: Sequence[str]) -> list[tuple[str, ...]]:
@@ -52,12 +62,14 @@ def _as_here(verb: str, what: str, rest: Sequence[str]) -> str:
     return _plain(" ".join([{"binned": "recounted"}.get(verb, verb), what, *rest]))
 
 
-def _plain(one: str) -> str:  # noqa: PLR0911  one for each verb
+def _plain(one: str) -> str:  # noqa: PLR0911, C901  one for each verb
     """A record with its figures rounded alike."""
     verb, *words = one.replace(" mg", "").split()
     if verb == "ticketed":
         lines = (word.partition("=") for word in words[1:] if "=" in word)
         return " ".join([verb, words[0], *sorted(f"{grade}={int(mg) // 100}" for grade, _, mg in lines)])
+    if verb == "drove":
+        return f"drove {float(words[0]) * (MILE if words[1] == 'mi' else 1.0):.1f}"
     if verb in ("recounted", "weighed"):
         return f"{verb} {words[0]} {int(words[1]) // 100}"
     if verb == "found" and len(words) > 3:

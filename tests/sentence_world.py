@@ -123,7 +123,7 @@ SHORT: dict[str, Any] = {
     "paid": lambda w: (w.buyer, w.amount),
     "worked": lambda w: (w.activity, w.minutes),
     "traded": lambda w: (w.buyer, *w.refuses),
-    "hauled": lambda w: ("",),
+    "hauled": lambda w: (f"{w.km} km" if w.km is not None else "",),
     "binned": lambda w: (w.bin,),
     "listed": lambda w: (w.find, w.asking),
     "ticketed": lambda w: (w.buyer, *(f"{line.grade}={line.mass_mg}" for line in w.lines), w.total),

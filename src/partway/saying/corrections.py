@@ -8,6 +8,7 @@ from dataclasses import replace
 from partway.errors import Refused
 from partway.quantities import shown
 from partway.saying.amounts import Ear, SaidAmount, amount
+from partway.saying.attempts import UNCLEAR
 from partway.saying.clauses import Clause, SaidSlot
 
 INSTEAD, SCRATCH, UNDO = "instead", "scratch", "undo"
@@ -23,7 +24,7 @@ def mended(clauses: Sequence[Clause], ear: Ear) -> tuple[Clause, ...]:
     acts: list[Clause] = []
     for clause in clauses:
         if clause.does != SCRATCH:
-            acts.append(_mended(clause, ear))
+            acts.append(_mended_or_unclear(clause, ear, alone=len(clauses) == 1))
         elif acts:
             acts.pop()
         elif len(clauses) == 1:
@@ -33,6 +34,17 @@ def mended(clauses: Sequence[Clause], ear: Ear) -> tuple[Clause, ...]:
     if not acts:
         raise Refused("all of it taken back", 'what happened, such as "found two fans"', "say")
     return tuple(acts)
+
+
+def _mended_or_unclear(clause: Clause, ear: Ear, *, alone: bool) -> Clause:
+    """An act put right; one of several that cannot be is not understood, with what was said of it."""
+    try:
+        return _mended(clause, ear)
+    except Refused:
+        if alone:
+            raise
+        said = ", ".join([clause.said, *(part.said for part in clause.parts)])
+        return Clause(UNCLEAR, (), (), said)
 
 
 def _mended(clause: Clause, ear: Ear) -> Clause:

@@ -13,14 +13,19 @@ from partway.saying.tokens import SaidWord
 
 NOUGHT = "oh"
 TWICE_MOST = 4  # words said twice
+SHORT = 2  # letters of a word that is no name
 NAME_MOST = 3  # words looked at behind one that points
 SORTS = ("kind", "waiting", "bin", "grade", "buyer")
 
 
 def said_plainly(words: Sequence[SaidWord], lexicon: SayLexicon, known: Callable[[str, str], bool]) -> list[SaidWord]:
     """The words that may say something."""
-    left = _once(_unfilled(words, lexicon))
-    kept = [word for at, word in enumerate(left) if not _points(left, at, lexicon, known)]
+    left = _once(_unfilled(words, lexicon), lexicon)
+    kept = [
+        word
+        for at, word in enumerate(left)
+        if not (_points(left, at, lexicon, known) or _points_back(left, at, lexicon, known))
+    ]
     return list(_spoken(kept, lexicon))
 
 
@@ -50,14 +55,15 @@ def _filler(words: Sequence[SaidWord], at: int, lexicon: SayLexicon) -> int:
     return at - start
 
 
-def _once(words: Sequence[SaidWord]) -> list[SaidWord]:
-    """What was said twice in a row once; numbers stay."""
+def _once(words: Sequence[SaidWord], lexicon: SayLexicon) -> list[SaidWord]:
+    """What was said twice in a row once, also with an apology between: "found a, sorry, found a fan". Numbers stay,
+    unless they were apologized for.
+    """
     found = list(words)
     at = 0
     while at < len(found):
-        size = next((n for n in range(TWICE_MOST, 0, -1) if _twice(found, at, n)), 0)
+        size, again = next(filter(None, (_twice(found, at, n, lexicon) for n in range(TWICE_MOST, 0, -1))), (0, 0))
         if size:
-            again = at + size + _soft(found[at + size])
             # to the end of the second time, so that what is quoted to the letter has both
             found[at + size - 1] = replace(found[at + size - 1], end=found[again + size - 1].end)
             del found[at + size : again + size]
@@ -66,11 +72,18 @@ def _once(words: Sequence[SaidWord]) -> list[SaidWord]:
     return found
 
 
-def _twice(words: Sequence[SaidWord], at: int, size: int) -> bool:
-    again = at + size + (at + size < len(words) and _soft(words[at + size]))
-    first = _texts(words, at, size)
-    plain = len(first) == size and not any(word.sort == "break" or begins(word.text) for word in words[at : at + size])
-    return plain and first == _texts(words, again, size)
+def _twice(words: Sequence[SaidWord], at: int, size: int, lexicon: SayLexicon) -> tuple[int, int] | None:
+    """How many words are said again, and where; None where they are not."""
+    first, end = _texts(words, at, size), at + size
+    if len(first) < size or any(word.sort == "break" for word in words[at:end]):
+        return None
+    pause = end + (end < len(words) and _soft(words[end]))
+    sorry = longest_at(words, pause, lexicon.apologies) if pause < len(words) else 0
+    again = pause + sorry
+    again += bool(sorry) and again < len(words) and _soft(words[again])
+    if not sorry and any(begins(word.text) for word in words[at:end]):
+        return None
+    return (size, again) if first == _texts(words, again, size) else None
 
 
 def _spoken(words: Sequence[SaidWord], lexicon: SayLexicon) -> Iterator[SaidWord]:
@@ -90,6 +103,15 @@ def _points(words: Sequence[SaidWord], at: int, lexicon: SayLexicon, known: Call
     rows = (words[next_ : next_ + size] for size in range(1, NAME_MOST + 1))
     said = (" ".join(word.text for word in row) for row in rows if all(word.sort == "word" for word in row) and row)
     return any(known(sort, one) for one in said for sort in SORTS)
+
+
+def _points_back(words: Sequence[SaidWord], at: int, lexicon: SayLexicon, known: Callable[[str, str], bool]) -> bool:
+    """Whether a word only says that somebody is at a buyer: "the mail-in fella", "the ridge yard people"."""
+    if words[at].text not in lexicon.behind:
+        return False
+    rows = (words[at - size : at] for size in range(1, min(NAME_MOST, at) + 1))
+    said = (" ".join(word.text for word in row) for row in rows if all(word.sort == "word" for word in row))
+    return any(known("buyer", one) for one in said if len(one) > SHORT)
 
 
 def _texts(words: Sequence[SaidWord], at: int, size: int) -> tuple[str, ...]:

@@ -11,29 +11,51 @@ from partway.saying.attempts import Attempt
 from partway.saying.clauses import Clause
 from partway.saying.corrections import mended
 from partway.saying.fillers import said_plainly
-from partway.saying.gaps import GapReading
 from partway.saying.lexicon import SayLexicon
-from partway.saying.slots import Known, SlotEnds
+from partway.saying.loose.gaps import GapReading
+from partway.saying.loose.heard import as_heard, understood
+from partway.saying.loose.near_words import Near, heard_otherwise, nothing_near
+from partway.saying.passage import Known
+from partway.saying.slots import SlotEnds
 from partway.saying.tokens import SaidWord, normal, said_words
 
 
-def clauses_of(text: str, lexicon: SayLexicon, known: Known, ear: Ear) -> tuple[Clause, ...]:
+def clauses_of(text: str, lexicon: SayLexicon, known: Known, ear: Ear, near: Near = nothing_near) -> tuple[Clause, ...]:
     """What a text says. Raises Refused, with how far it was understood.
 
     What is said as the lexicon has it comes first. Where that does not make sense of all of it, what is understood is
-    told beside what is not, and about that it is asked.
+    told beside what is not, and about that it is asked; where it would all be understood with words that sound like
+    those that were written, it is asked whether those were meant.
     """
     whole = normal(text)
     words = said_plainly(lexicon.in_english(said_words(whole)), lexicon, known)
     if not any(word.sort != "break" for word in words):
         raise Refused("nothing", 'what happened, such as "found two fans"', "say")
     attempts = [Attempt(whole, SlotEnds(words, lexicon, known, ear, lax)) for lax in (False, True)]
-    found = attempts[0].read() or GapReading(attempts[1]).read()
+    found = attempts[0].read()
+    if found is None:
+        found = GapReading(attempts[1]).read()
+        if found is None or not understood(found, known):
+            found = _heard(whole, words, lexicon, known, ear, near) or found
     if found is not None:
         return mended(found, ear)
     attempts[1].read()  # how far it is understood
     far = max(attempt.far for attempt in attempts)
     raise _not_understood(whole, words, far)
+
+
+def _heard(
+    whole: str, words: Sequence[SaidWord], lexicon: SayLexicon, known: Known, ear: Ear, near: Near
+) -> tuple[Clause, ...] | None:
+    """The acts as they may have been meant before dictation wrote them down: each of those words is asked about."""
+    for others in heard_otherwise(words, lexicon, near):
+        found = Attempt(whole, SlotEnds(others, lexicon, known, ear, False)).read()
+        if found is None:
+            found = GapReading(Attempt(whole, SlotEnds(others, lexicon, known, ear, True))).read()
+        if found is not None and understood(found, known):
+            changed = [word for word, other in zip(words, others, strict=True) if word is not other]
+            return tuple(as_heard(clause, whole, changed) for clause in found)
+    return None
 
 
 def _not_understood(text: str, words: Sequence[SaidWord], far: int) -> Refused:

@@ -52,7 +52,9 @@ class SayLexicon:
     asking: frozenset[str] = frozenset()
     never: frozenset[str] = frozenset()
     before: frozenset[str] = frozenset()
+    behind: frozenset[str] = frozenset()
     fillers: Phrases = field(default_factory=dict)
+    apologies: Phrases = field(default_factory=dict)
 
     @cached_property
     def openings(self) -> Phrases:
@@ -68,6 +70,20 @@ class SayLexicon:
     def verbs(self) -> Phrases:
         """Words by which the frames know an act."""
         return by_first(verb for frame in self.frames for verb in frame.verbs)
+
+    @cached_property
+    def plain(self) -> frozenset[str]:
+        """Every word of the patterns and of the lists: none of them was meant for another."""
+        phrases = (phrase for way in (*self.heads, *self.parts) for phrase in way.phrases)
+        lists = (
+            table
+            for by_word in (self.idle, self.asides, self.boxes, self.fillers, self.verbs, self.told)
+            for table in by_word.values()
+        )
+        tables = (phrase for table in self.tables.values() for phrase in table)
+        said = (*phrases, *(phrase for some in lists for phrase in some), *tables)
+        more = self.skip | self.joins | self.telling | self.amounts | self.never | self.before | self.behind
+        return more | {word for phrase in said for word in phrase}
 
     @cached_property
     def part_words(self) -> Mapping[str, frozenset[str]]:
@@ -148,7 +164,9 @@ def _read(rows: Mapping[str, object], language: str) -> SayLexicon:
         idle=by_first(_spoken(rows, "idle")),
         asking=frozenset(_more(rows, "asking")),
         before=frozenset(_more(rows, "before")),
+        behind=frozenset(_more(rows, "behind")),
         fillers=by_first(spelt(map(str, _more(rows, "fillers")))),
+        apologies=by_first(spelt(map(str, _more(rows, "apologies")))),
         never=frozenset(_more(rows, "never")),
         asides=by_first(_spoken(rows, "asides")),
         boxes=by_first(sets.get("box", ())),

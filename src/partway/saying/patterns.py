@@ -58,6 +58,11 @@ class ActPattern:
         """Where it may end if it begins at a word, and what fills its slots; longest slots first."""
         return _matches(self.pieces, words, at, ends, ())
 
+    @property
+    def phrases(self) -> Iterator[tuple[str, ...]]:
+        """All its phrases."""
+        return _phrases_in(self.pieces)
+
     @cached_property
     def opens(self) -> frozenset[str]:
         """The words of which one has to begin it; empty where a slot or anything may."""
@@ -148,6 +153,12 @@ def longest_at(words: Sequence[SaidWord], at: int, known: Phrases) -> int:
     """How many words the longest of the phrases that begin at a word has; 0 where none does."""
     there = known.get(words[at].text, ())
     return next((len(one) for one in there if tuple(word.text for word in words[at : at + len(one)]) == one), 0)
+
+
+def _phrases_in(pieces: Iterable[PatternPiece]) -> Iterator[tuple[str, ...]]:
+    for piece in pieces:
+        yield from piece.words
+        yield from _phrases_in(piece.maybe)
 
 
 def _said(phrase: str) -> tuple[str, ...]:

@@ -109,10 +109,17 @@ def _mark(text: str, at: int, last: str) -> Iterator[SaidWord]:
         return
     if char == "-" and at and _letter(text[at - 1]):
         return
-    if char in BREAKS:
-        yield SaidWord(char, at, at + 1, "break")
+    if char in BREAKS or _dash(text, at):
+        yield SaidWord(char if char in BREAKS else ",", at, at + 1, "break")
     elif not char.isspace() and unicodedata.category(char) != "Cf":
         yield SaidWord(char, at, at + 1, "mark")
+
+
+def _dash(text: str, at: int) -> bool:
+    """Whether a dash parts what stands beside it: it has room on both sides, and no number."""
+    before, after = text[at - 2 : at - 1], text[at + 2 : at + 3]
+    apart = text[at - 1 : at].isspace() and text[at + 1 : at + 2].isspace()
+    return text[at] == "-" and apart and not (before.isdecimal() and after.isdecimal())
 
 
 def _letter(char: str) -> bool:

@@ -9,12 +9,12 @@ from partway.actions.books import notes
 from partway.actions.books.undoing import take_back_last
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.meant import Meaning
-from partway.actions.saying.remarks import LEAVE, WAYS
+from partway.actions.saying.remarks import LEAVE, LEFT_OUT, WAYS
 from partway.actions.saying.steps import SayStep
+from partway.actions.saying.told import said_of
 from partway.saying.clauses import Clause
 
 MEANT = "meant"
-LEFT_OUT = (LEAVE, "leave it out")
 WORDS = {
     "found": "found",
     "tested": "tested",
@@ -28,6 +28,12 @@ WORDS = {
     "worked": "hours worked",
     "paid": "money from a buyer",
     "hauled": "off on a haul",
+    "pays": "prices",
+    "charges": "a fee",
+    "took": "a piece taken off",
+    "ticketed": "a ticket",
+    "back": "home from a haul",
+    "new_bin": "a new bin",
     "takes": "what a buyer takes",
     "quoted": "a price",
     "noted": "keep it as a note",
@@ -67,14 +73,21 @@ def undone(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     yield SayStep(take_back_last, ())
 
 
+def instead(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
+    """What the ledger refuses: left out or kept as a note, as somebody says. Raises Asked where nobody has."""
+    yield from _left_or_kept(meaning, clause, "refused", "which cannot be recorded")
+
+
 def unclear(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """What was not understood: left out or kept as a note, as somebody says."""
-    answer = meaning.answers.get("unclear", "")
+    yield from _left_or_kept(meaning, clause, "unclear", "which is not understood")
+
+
+def _left_or_kept(meaning: Meaning, clause: Clause, option: str, why: str) -> Iterator[SayStep]:
+    answer, said = meaning.answers.get(option, ""), said_of(clause)
     if answer not in [key for key, _ in WAYS]:
-        raise Asked(
-            f"“{clause.said}”, which is not understood", "to leave it out or to keep it", "unclear", "unclear", WAYS
-        )
+        raise Asked(f"“{said}”, {why}", "to leave it out or to keep it", option, option, WAYS)
     if answer == LEAVE:
-        meaning.doubts.append(f"left out: “{clause.said}”")
+        meaning.doubts.append(f"left out: “{said}”")
     else:
-        yield SayStep(notes.note, (clause.said,), {})
+        yield SayStep(notes.note, (said,), {})

@@ -12,7 +12,8 @@ from partway.saying.attempts import REMARK
 from partway.saying.clauses import Clause
 
 LEAVE, KEEP = "leave", "note"
-WAYS = ((LEAVE, "leave it out"), (KEEP, "keep it as a note"))
+LEFT_OUT = (LEAVE, "leave it out")
+WAYS = (LEFT_OUT, (KEEP, "keep it as a note"))
 
 
 def remarks_kept(meaning: Meaning, clause: Clause) -> tuple[str, ...]:

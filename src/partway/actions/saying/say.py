@@ -13,7 +13,7 @@ from partway.actions.recording.describe import Say
 from partway.actions.recording.heard import hearing
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.acts import bench, binning, fees, finding, taken, tickets, trade
-from partway.actions.saying.loosely import chosen, unclear, undone
+from partway.actions.saying.loosely import chosen, instead, unclear, undone
 from partway.actions.saying.meant import Meaning
 from partway.actions.saying.remarks import noted_beside, remarks_kept
 from partway.actions.saying.results import SayLine, SayReading, SayResult
@@ -31,9 +31,9 @@ from partway.saying.amounts import Ear
 from partway.saying.attempts import UNCLEAR
 from partway.saying.clauses import Clause
 from partway.saying.corrections import UNDO
-from partway.saying.gaps import PASSED
 from partway.saying.grammar import clauses_of
 from partway.saying.lexicon import DEFAULT, LANGUAGE, lexicon_named
+from partway.saying.loose.gaps import PASSED
 
 CHANGED = "What was shown is no longer what would be recorded."
 
@@ -130,6 +130,7 @@ class _Saying:
     clock: Any = None
     last: str = ""
     open: bool = False
+    beside: bool = False  # several acts were said
     time: dt.datetime = field(init=False)
 
     def __post_init__(self) -> None:
@@ -139,8 +140,10 @@ class _Saying:
     def read(self, text: str, language: str) -> SayReading:
         """Every line; one that asks or cannot be recorded leaves nothing behind."""
         chosen = language or settings(self.book).get(LANGUAGE, DEFAULT)
-        clauses = clauses_of(text, lexicon_named(chosen), self._names().known, self._ear())
+        names = self._names()
+        clauses = clauses_of(text, lexicon_named(chosen), names.known, self._ear(), names.near_words)
         lines: list[SayLine] = []
+        self.beside = sum(clause.does != "when" for clause in clauses) > 1
         for clause in clauses:
             lines.append((self._from_then if clause.does == "when" else self._line)(len(lines) + 1, clause))
         if all(clause.does == "when" for clause in clauses):
@@ -170,16 +173,27 @@ class _Saying:
 
     def _line(self, number: int, clause: Clause) -> SayLine:
         meaning = self._meaning(number)
-        said = _Said()
+        said, before = _Said(), len(self.events)
         try:
             act = chosen(meaning, clause) if clause.ways else clause
             if act is not None:
                 self._act(meaning, act, said)
         except Refused as refused:
-            return self._not_yet(number, clause, meaning, refused)
+            if isinstance(refused, Asked) or len(self.events) > before or self.open or not self.beside:
+                return self._not_yet(number, clause, meaning, refused)
+            meaning = self._meaning(number)  # without what was thought of the act
+            try:
+                self._otherwise(meaning, clause, said)
+            except Asked as asked:
+                return replace(self._not_yet(number, clause, meaning, asked), refused=refused)
         self.learned += meaning.learned
         doubts = tuple(meaning.doubts)
         return SayLine(number, said_of(clause), tuple(said.told), tuple(said.more), doubts, tuple(said.cards))
+
+    def _otherwise(self, meaning: Meaning, clause: Clause, said: _Said) -> None:
+        """An act that cannot be recorded, beside others that can: left out or kept in its words, as somebody says."""
+        for step in instead(meaning, clause):
+            self._run(step, meaning, said)
 
     def _act(self, meaning: Meaning, clause: Clause, said: _Said) -> None:
         """Try an act on its day, with what is to be kept of it as notes."""

@@ -21,7 +21,8 @@ class SayLineShown:
     """One act as it was said. `told` is what would be recorded, `more` the rest of it, `doubts` what to look at twice.
 
     `question` is answered under the name `option` by one of `choices`, or by what `entry` says; `refused` is why it
-    cannot be recorded; `waits`: it rests on a line before it that is still open.
+    cannot be recorded, beside a question where it may be left out; `waits`: it rests on a line before it that is
+    still open.
     """
 
     number: int

@@ -19,6 +19,7 @@ from partway.pricelist.lexicon import Lexicon, lexicon_of
 from partway.pricelist.names import words_of
 from partway.reports.called import Called
 from partway.reports.curb.names import KindMatch, KindNames, find_kinds, name_key, named, with_a_word_of, words
+from partway.saying.loose.near_words import by_sound, sound
 from partway.things.buyers import buyer_name
 from partway.valuing.known import estimates_of
 
@@ -161,6 +162,14 @@ class Vocabulary:
         """A fee of each ticket that a text says."""
         return (said,) if ticket_fee_in(f"{said} fee", hearing(self.book)) is not None else ()
 
+    def near_words(self, said: str) -> tuple[str, ...]:
+        """Words of names that sound like one; nothing for a word that is in a name."""
+        own, shared = self.book.once(_near_table), _shared_sounds()
+        key = sound(said)
+        if any(said in table.get(key, ()) for table in (own, shared)):
+            return ()
+        return tuple(dict.fromkeys((*own.get(key, ()), *shared.get(key, ()))))
+
     def near_grades(self, said: str) -> tuple[str, ...]:
         """Grades that have some of the words in their names."""
         return _grades_called(said)[0]
@@ -226,3 +235,23 @@ def _grades_called(said: str) -> tuple[tuple[str, ...], bool]:
 @cache
 def _grade_names() -> Lexicon:
     return lexicon_of(shipped().grades)
+
+
+def _near_table(book: Book) -> Mapping[str, tuple[str, ...]]:
+    """Words in the names of what is there, by how they sound: buyers, bins, finds."""
+    grades, kinds = shipped().grades, book.once(_kind_table).of
+    names = [buyer_name(one, terms.name) for one, terms in trading.buyers(book).items()]
+    names += [f"{now.name} {grades[now.grade].name}" for now in standing.bins(book).values() if now.grade in grades]
+    there = dict.fromkeys(now.kind for now in standing.finds(book).values())
+    return by_sound(
+        (
+            *(word for name in names for word in words(name)),
+            *(word for kind in there if kind in kinds for some in kinds[kind].words for word in some),
+        )
+    )
+
+
+@cache
+def _shared_sounds() -> Mapping[str, tuple[str, ...]]:
+    """The same of the names of grades."""
+    return by_sound(word for grade in shipped().grades.values() for word in words(grade.name))

@@ -87,6 +87,8 @@ def _show(reading: SayReading) -> None:
         click.echo(f"{one.number}. {one.said}")
         for told in dict.fromkeys((*one.told, *one.more)):
             click.echo(f"   {told}")
+        if one.refused:
+            click.echo(f"   not taken: {one.refused}")
         if one.asked:
             click.echo(f"   {one.asked.given}: which is it?")
             if one.entry:
@@ -95,8 +97,6 @@ def _show(reading: SayReading) -> None:
                 click.echo(f"     --answer {one.option}={answer}  {means}")
         for doubt in one.doubts:
             click.echo(f"   ? {doubt}")
-        if one.refused:
-            click.echo(f"   not taken: {one.refused}")
         if one.waits:
             click.echo("   waits for the line above")
 

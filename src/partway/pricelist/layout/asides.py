@@ -35,7 +35,7 @@ CALLS = (
     rf"{_NUMERAL}[0-9]{{3}}-[0-9]{{4}}(?![\w.])",
     rf"{_NUMERAL}\(?0[0-9]{{2,5}}\)?[ -][0-9]{{3,8}}(?:[ -][0-9]{{3,4}})?(?![\w.])",
     r"\+[0-9][0-9 ()-]{7,}[0-9]",
-    r"(?<!\S)\S{1,80}@\S{1,80}\.\w+|(?:https?://|www\.)\S+",
+    r"(?<!\S)[^\s@]++@\S+\.\w+|(?:https?://|www\.)\S+",
 )
 ASIDE = re.compile("|".join((*DAYS, *CALLS, *TIMES)), re.IGNORECASE)
 # "may" and "mar" are words too, and "sun", "sat" are said of things: such a row still needs a number that is no price.

@@ -30,7 +30,8 @@ def tested(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
 
 def weighed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A find or a bin on the scale."""
-    mass = meaning.mass(clause.slot("mass") or meaning.typed("mass", clause.said, "how much it weighs"))
+    empty = bool(clause.value("empty"))
+    mass = 0 if empty else meaning.mass(clause.slot("mass") or meaning.typed("mass", clause.said, "how much it weighs"))
     box, thing = clause.slot("bin"), clause.slot("thing")
     if thing is None and box is None:
         sort, name = "find", find_said(meaning, clause)

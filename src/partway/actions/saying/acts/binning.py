@@ -20,15 +20,31 @@ def binned(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     there: dict[str, int] = {}
     for at, one in enumerate((clause, *clause.all("also")), 1):
         mass = replace(slot_of(one, "mass"), name=f"mass-{at}")
-        name = _box(meaning, one)
-        was = there.get(name, meaning.names.bins_now[name].mg)
+        if new := _new_box(meaning, one, f"new-bin-{at}"):
+            yield SayStep(bins.add_bin, (new,))
+        name = new or _box(meaning, one)
+        was = there.get(name, 0 if new else meaning.names.bins_now[name].mg)
         there[name] = was + meaning.mass(mass, f"mass-{at}")
-        before = f"{meaning.names.called.bin(name)} was down as {Say.of(meaning.book).mass(was)}"
+        called = meaning.names.called.grade(new) if new else meaning.names.called.bin(name)
+        before = f"{called} was down as {Say.of(meaning.book).mass(was)}"
         of = one.slot("find")
         meaning.doubts.append(
             f"{before}; {f'not taken from “{of.said}”' if of else 'where it comes from was not said'}"
         )
         yield SayStep(bins.recount, (name, there[name]))
+
+
+def _new_box(meaning: Meaning, one: Clause, option: str) -> str:
+    """The grade that is said, where there is no bin for it yet and somebody wants one; else ""."""
+    grade = one.slot("grade")
+    if grade is None or one.slot("bin") or meaning.names.bins(grade.words):
+        return ""
+    found = meaning.grade(replace(grade, name=option.replace("new-bin", "grade")))
+    if found in meaning.names.bins_now:
+        return ""
+    called = meaning.names.called.grade(found)
+    meaning.sure(one.said, option, f"there is a new bin for it, {called}")
+    return found
 
 
 def _box(meaning: Meaning, one: Clause) -> str:

@@ -10,6 +10,7 @@ from partway.actions.books import money
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.acts.bench import slot_of
 from partway.actions.saying.meant import OFFERED, Meaning, whole
+from partway.actions.saying.remarks import LEAVE, LEFT_OUT
 from partway.actions.saying.steps import SayStep
 from partway.errors import Refused
 from partway.quantities import shown
@@ -36,7 +37,9 @@ def found(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     if clause.value("unsure"):
         meaning.sure(clause.said, "found", "it was found")
     groups = _groups(meaning, clause)
-    for group in groups:
+    for at, group in enumerate(groups, 1):
+        if len(groups) > 1 and _left_out(meaning, group.slot, f"kind-{at}"):
+            continue
         kind = meaning.kind(group.slot)
         left = group.count - sum(count for count, _ in group.states)
         if left < 0:
@@ -52,23 +55,48 @@ def found(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
         yield SayStep(money.spend, (what, meaning.money(slot_of(part, "cash")), "other"))
 
 
+def _left_out(meaning: Meaning, slot: SaidSlot, option: str) -> bool:
+    """Whether one of several things is of no kind that is known, and somebody wants to go on without it."""
+    if meaning.names.kinds(slot.words) or meaning.names.near_kinds(slot.words):
+        return False
+    if meaning.answers.get(option, "") != LEAVE:
+        raise Asked(f"“{slot.said}”, which is no kind that is known", "the others alone", option, option, (LEFT_OUT,))
+    meaning.doubts.append(f"left out: “{slot.said}”")
+    return True
+
+
 def _groups(meaning: Meaning, clause: Clause) -> list[_Group]:
     groups = [_group(meaning, clause)]
     for part in clause.parts:
-        group = groups[-1]
         if part.does == "more":
+            if part.value("unsure"):
+                meaning.sure(part.said, f"more-{len(groups)}", "it was found too")
             groups.append(_group(meaning, part))
         elif part.does == "works":
             for one, count in _working(meaning, part, groups):
                 one.states.append((count, part.value("works")))
         elif part.does == "mass":
-            group.mass, group.each = part.slot("mass"), part.value("each") == "yes"
-        elif part.does in ("from", "model", "note"):
-            text = part.slot("text") or slot_of(part, "words")
-            of = [group] if part.does == "model" else groups
-            for one in of:
-                one.more.setdefault({"from": "source"}.get(part.does, part.does), text.said)
+            groups[-1].mass, groups[-1].each = part.slot("mass"), part.value("each") == "yes"
+    for name, text, of in _texts(clause, groups):
+        for one in of:
+            one.more.setdefault(name, text.said)
     return groups
+
+
+def _texts(clause: Clause, groups: list[_Group]) -> Iterator[tuple[str, SaidSlot, list[_Group]]]:
+    """What was said of where they are from, of a model, and as a note, with the things it is of."""
+    at = 0
+    for part in clause.parts:
+        at += part.does == "more"
+        if part.does in ("from", "model", "note"):
+            text = part.slot("text") or slot_of(part, "words")
+            yield (
+                {"from": "source"}.get(part.does, part.does),
+                text,
+                [groups[at]] if part.does == "model" else groups[: at + 1],
+            )
+    if place := clause.slot("place"):
+        yield "source", place, groups
 
 
 def _working(meaning: Meaning, part: Clause, groups: list[_Group]) -> list[tuple[_Group, int]]:

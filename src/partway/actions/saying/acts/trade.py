@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from partway.actions.bins import bins
-from partway.actions.books import money
+from partway.actions.books import money, notes
 from partway.actions.buyers import buyers, price_lists
 from partway.actions.buyers.buyers import Terms
 from partway.actions.haul import hauls
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.acts.bench import amount_slot, minutes_said, noted, slot_of
 from partway.actions.saying.meant import OFFERED, Meaning
+from partway.actions.saying.remarks import LEFT_OUT
 from partway.actions.saying.steps import SayStep
 from partway.catalogue import shipped
 from partway.errors import Refused
@@ -68,6 +70,8 @@ def _as_before(meaning: Meaning, buyer: str, lines: list[PriceLine], now: set[in
 def takes(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """A buyer takes, or no longer takes, all grades that a word names."""
     buyer, slot = buyer_said(meaning, clause), slot_of(clause, "grade")
+    if clause.value("unsure"):
+        meaning.sure(clause.said, "refuses", f"{meaning.names.called.buyer(buyer)} does not take {slot.said}")
     slots = [said for said in clause.slots if said.name == "grade"]
     named = [one for at, said in enumerate(slots, 1) for one in _taken(meaning, said, at)]
     terms, grades = trading.buyers(meaning.book)[buyer], [shipped().grades[one] for one in named]
@@ -161,10 +165,36 @@ def hauled(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
 
 
 def back(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
-    """The haul under way is over."""
+    """The haul under way is over; a way that was driven while there is none is asked about."""
     said = {"km": _way(amount_slot(clause, "km")), "minutes": minutes_said(meaning, clause)}
     said |= noted(clause)
-    yield SayStep(hauls.finish, (), said)
+    under_way = any(one.status == "started" for one in trading.hauls(meaning.book).values())
+    if under_way or said["km"] is None:
+        yield SayStep(hauls.finish, (), said)
+    else:
+        yield from _driven(meaning, clause, said)
+
+
+def _driven(meaning: Meaning, clause: Clause, said: dict[str, Any]) -> Iterator[SayStep]:
+    """A way that was driven with no haul under way: one that is over by now, or nothing that is recorded."""
+    to = meaning.buyer(buyer) if (buyer := clause.slot("buyer")) else ""
+    over = f"a haul to {meaning.names.called.buyer(to)}, which is over" if to else "a haul, which is over"
+    choices = (("haul", over), LEFT_OUT, ("note", "keep it as a note"))
+    answer = meaning.answers.get("trip", "")
+    if answer not in [key for key, _ in choices]:
+        raise Asked(f"“{clause.said}”, and no haul is under way", "what it was", "trip", "trip", choices)
+    if answer == "note":
+        yield SayStep(notes.note, (clause.said,), {"buyer": to or None})
+    elif answer == LEFT_OUT[0]:
+        meaning.doubts.append(f"left out: “{clause.said}”")
+    else:
+        yield SayStep(hauls.start, ((to or _driven_to(meaning, clause),),))
+        yield SayStep(hauls.finish, (), said)
+
+
+def _driven_to(meaning: Meaning, clause: Clause) -> str:
+    known = [one for one, terms in trading.buyers(meaning.book).items() if terms.kind != "mail-in"]
+    return meaning.which("buyer", clause.said, known, meaning.names.called.buyer)
 
 
 def _way(slot: SaidSlot | None) -> str | None:

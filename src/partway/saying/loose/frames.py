@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from partway.saying.chunks import OTHER, STATE, VERB, Chunks, SaidChunk
 from partway.saying.clauses import Clause, SaidSlot
+from partway.saying.loose.chunks import OTHER, STATE, VERB, Chunks, SaidChunk
 from partway.saying.patterns import ActFrame
 
 LOOSE = "loose"
@@ -49,7 +49,7 @@ class Framed:
         if not found:
             return self.noted(chunks)
         best = found[0][0]
-        told = {(way.does, way.slots, way.fixed): way for cost, way in found[::-1] if cost < best + 1.0}
+        told = {_told(way): way for cost, way in found[::-1] if cost < best + 1.0}
         ways = tuple(told.values())[::-1][:WAYS_MOST]
         lacks = best > 2.0 and len(found) == 1 and not others
         if lacks and found[0][1].ways == () and self._only_lacks(found[0][1]):
@@ -113,6 +113,11 @@ class Framed:
         if many and "works" in fixed:
             parts.append(Clause("works", (), (("works", fixed["works"]), ("of", "all")), said))
         return replace(head, parts=tuple(parts))
+
+
+def _told(way: Clause) -> tuple[object, ...]:
+    """What tells one way from another for whoever chooses."""
+    return way.does, tuple(slot.said for row in (way, *way.parts) for slot in row.slots), way.fixed
 
 
 def _fillings(frame: ActFrame, chunks: Sequence[SaidChunk], filled: Filling) -> Iterator[Filling]:

@@ -13,9 +13,9 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from partway.saying.attempts import REMARK, UNCLEAR, Attempt, acts_of
-from partway.saying.chunks import Chunks
 from partway.saying.clauses import Clause
-from partway.saying.frames import LOOSE, Framed
+from partway.saying.loose.chunks import Chunks
+from partway.saying.loose.frames import LOOSE, Framed
 
 PASSED = "passed"
 ASKED_MOST = 3  # of what is not understood in a text

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from partway.saying.passage import SHORT
 from partway.saying.patterns import Phrases
-from partway.saying.slots import SHORT, SURE, SlotEnds
+from partway.saying.slots import SURE, SlotEnds
 
 AMOUNTS = ("cash", "money", "mass!", "mass", "minutes", "span", "km", "day", "count")
 NAMES = ("find!", "kind!", "bin!", "grade!", "buyer!", "thing!", "activity", "known_spending")
