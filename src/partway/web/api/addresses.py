@@ -57,8 +57,6 @@ ROUTERS = (
 
 
 def attach(app: FastAPI) -> None:
-    """Add the addresses under /api and their document to the app."""
+    """What the addresses under /api keep for an app, and their document."""
     app.state.once = Once()
-    for router in ROUTERS:
-        app.include_router(router)
     app.openapi = partial(document, app)  # type: ignore[method-assign]
