@@ -13,7 +13,6 @@ from types import ModuleType
 from fastapi import APIRouter, FastAPI
 from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
-from starlette.routing import BaseRoute
 from starlette.staticfiles import StaticFiles
 
 from partway import __version__
@@ -30,6 +29,7 @@ from partway.web.serving.role_door import RoleDoor
 from partway.web.serving.setup import Setup
 
 PLACES = ("home", "curb", "bench", "bins", "buyers", "haul", "what", "books", "pocket")  # in the order of the work
+TITLE = "partway"
 STATIC = Path(__file__).parent / "static"
 
 
@@ -37,7 +37,7 @@ def create_app(setup: Setup) -> FastAPI:
     """The app of one workspace."""
     state = AppState(setup, jobs=Jobs(finished=partial(with_kept, where=setup.workspace)))
     app = FastAPI(
-        title="partway",
+        title=TITLE,
         version=__version__,
         docs_url=None,
         redoc_url=None,
@@ -46,8 +46,8 @@ def create_app(setup: Setup) -> FastAPI:
     )
     app.state.partway = state
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
-    app.router.routes.extend(_routes())
-    attach(app)
+    app.router.routes.extend(_everywhere().routes)
+    attach(app, document_of=_everywhere())
     app.exception_handler(PartwayError)(answers.failed)
     app.exception_handler(HTTPException)(answers.no_page)
     app.exception_handler(RequestValidationError)(answers.not_understood)
@@ -58,17 +58,18 @@ def create_app(setup: Setup) -> FastAPI:
 
 
 @cache
-def _routes() -> list[BaseRoute]:
-    """The address of every page and of the JSON interface, the same for every app.
+def _everywhere() -> FastAPI:
+    """The address of every page and of the JSON interface, the same in every app.
 
-    FastAPI makes what a route takes and answers when a request comes past it first, for all of them half a second.
+    FastAPI makes what a route takes and answers when a request comes past it first, for all of them half a second; and
+    as long for the document.
     """
-    every = FastAPI(openapi_url=None)
+    every = FastAPI(title=TITLE, version=__version__, openapi_url=None)
     for router in page_routers():
         every.include_router(near(router), include_in_schema=False)
     for router in ROUTERS:
         every.include_router(near(router))
-    return every.router.routes
+    return every
 
 
 def page_routers() -> list[APIRouter]:
