@@ -22,9 +22,9 @@ from partway.storage.disagreements import with_kept
 from partway.web.api import page as json_page
 from partway.web.api.addresses import ROUTERS, attach
 from partway.web.context import AppState
+from partway.web.near import near
 from partway.web.serving import answers
 from partway.web.serving.guard import Guard
-from partway.web.serving.near import near
 from partway.web.serving.role_door import RoleDoor
 from partway.web.serving.setup import Setup
 

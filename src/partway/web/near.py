@@ -1,7 +1,7 @@
 """Routes that are looked through only for an address that can be one of theirs.
 
-The app has some eighty routers with three hundred routes, and each request came past most of them: half of the time
-of a short page.
+The app has some eighty routers with three hundred routes, and a request came past all that stand before its own: half a
+millisecond to a whole one of the three or four that a short answer takes.
 """
 
 from __future__ import annotations
