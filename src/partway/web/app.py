@@ -6,7 +6,7 @@ import importlib
 import pkgutil
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
-from functools import partial
+from functools import cache, partial
 from pathlib import Path
 from types import ModuleType
 
@@ -20,14 +20,16 @@ from partway.actions.plans.jobs import Jobs
 from partway.errors import PartwayError
 from partway.storage.disagreements import with_kept
 from partway.web.api import page as json_page
-from partway.web.api.addresses import attach
+from partway.web.api.addresses import ROUTERS, attach
 from partway.web.context import AppState
+from partway.web.near import near
 from partway.web.serving import answers
 from partway.web.serving.guard import Guard
 from partway.web.serving.role_door import RoleDoor
 from partway.web.serving.setup import Setup
 
 PLACES = ("home", "curb", "bench", "bins", "buyers", "haul", "what", "books", "pocket")  # in the order of the work
+TITLE = "partway"
 STATIC = Path(__file__).parent / "static"
 
 
@@ -35,7 +37,7 @@ def create_app(setup: Setup) -> FastAPI:
     """The app of one workspace."""
     state = AppState(setup, jobs=Jobs(finished=partial(with_kept, where=setup.workspace)))
     app = FastAPI(
-        title="partway",
+        title=TITLE,
         version=__version__,
         docs_url=None,
         redoc_url=None,
@@ -43,10 +45,9 @@ def create_app(setup: Setup) -> FastAPI:
         lifespan=partial(_open, state),
     )
     app.state.partway = state
-    for router in page_routers():
-        app.include_router(router, include_in_schema=False)
-    attach(app)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
+    app.router.routes.extend(_everywhere().routes)
+    attach(app, document_of=_everywhere())
     app.exception_handler(PartwayError)(answers.failed)
     app.exception_handler(HTTPException)(answers.no_page)
     app.exception_handler(RequestValidationError)(answers.not_understood)
@@ -54,6 +55,21 @@ def create_app(setup: Setup) -> FastAPI:
     app.add_middleware(RoleDoor, state=state)
     app.add_middleware(Guard, setup=setup)
     return app
+
+
+@cache
+def _everywhere() -> FastAPI:
+    """The address of every page and of the JSON interface, the same in every app.
+
+    FastAPI makes what a route takes and answers when a request comes past it first, for all of them half a second; and
+    as long for the document.
+    """
+    every = FastAPI(title=TITLE, version=__version__, openapi_url=None)
+    for router in page_routers():
+        every.include_router(near(router), include_in_schema=False)
+    for router in ROUTERS:
+        every.include_router(near(router))
+    return every
 
 
 def page_routers() -> list[APIRouter]:

@@ -56,9 +56,7 @@ ROUTERS = (
 )
 
 
-def attach(app: FastAPI) -> None:
-    """Add the addresses under /api and their document to the app."""
+def attach(app: FastAPI, document_of: FastAPI) -> None:
+    """What the addresses under /api keep for an app, and their document: that of the app whose routes they are."""
     app.state.once = Once()
-    for router in ROUTERS:
-        app.include_router(router)
-    app.openapi = partial(document, app)  # type: ignore[method-assign]
+    app.openapi = partial(document, document_of)  # type: ignore[method-assign]
