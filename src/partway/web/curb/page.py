@@ -50,8 +50,8 @@ class FoundPage(Page):
 
 @dataclass(frozen=True, kw_only=True)
 class CurbPage(Page):
-    """Find a kind, or see which are worth stopping for. `lines` are those of the ranking in the order asked for, no more
-    than a page may weigh; `ranked` is how many there are.
+    """Find a kind, or see which are worth stopping for. `lines` are those of the ranking in the order asked for, no
+    more than a page may weigh; `ranked` is how many there are.
     """
 
     template: ClassVar[str] = "curb/curb.html"
