@@ -48,7 +48,7 @@ def test_where_no_change_helps_each_is_tried_once_and_after_one_that_does_each_o
 
 @pytest.mark.parametrize(("trips", "over"), [(1, False), (2, True), (3, True)])
 def test_whole_legs_that_find_nothing_better_are_asked_again_for_one_trip_only(trips: int, over: bool) -> None:
-    """With one trip they say more once stops are excluded; with several the whole programme is next: the module, 3 and 4."""
+    """With one trip they say more once stops are excluded; with several the whole programme is next."""
     nothing = SimpleNamespace(x=None, objective=0.0, bound=5.0)
     bounds: list[float] = []
     search = SimpleNamespace(
