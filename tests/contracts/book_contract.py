@@ -40,6 +40,7 @@ from partway.ledger.events.event import Event
 from partway.ledger.events.ids import IdMaker, built
 from partway.ledger.events.subjects import subjects_of
 from partway.ledger.fold.fold import fold
+from partway.ledger.fold.history import Flow
 
 BIG = 10**13  # mg, the largest mass of one event
 US = dt.timedelta(microseconds=1)
@@ -590,11 +591,16 @@ class BookContract:
         ]
         assert all(book.event(flow.event).kind == flow.kind for flow in flows)  # type: ignore[union-attr]
 
-    def test_arrivals_are_the_last_flows_into_a_place(self, book: Book) -> None:
+    def test_arrivals_are_the_last_flows_into_each_place(self, book: Book) -> None:
         book.append(seeded_history(8, 120, corrections=9))
-        flows = [flow for flow in book.flows("bin:") if flow.move.target == "bin:drum"]
-        assert len(flows) > 2 and list(book.arrivals("bin:drum", 99)) == flows[::-1]
-        assert list(book.arrivals("bin:drum", 2)) == flows[:-3:-1] and not book.arrivals("bin:dru", 9)
+        into: dict[str, list[Flow]] = {f"bin:none-{n}": [] for n in range(120)}  # more than one statement asks for
+        for flow in reversed(book.flows("bin:")):
+            if flow.move.target.startswith("bin:"):
+                into.setdefault(flow.move.target, []).append(flow)
+        assert len(into["bin:drum"]) > 2 and len(into) > 121
+        assert book.arrivals(list(into), 99) == into
+        assert book.arrivals(["bin:drum", "bin:dru"], 2) == {"bin:drum": into["bin:drum"][:2], "bin:dru": []}
+        assert book.arrivals([], 9) == {}
 
     def test_whose_hours_are_does_not_hang_on_when_it_was_asked(self, book: Book) -> None:
         """Corrections are read as they come, an older one too, as a merge brings it: as if all were there at once."""

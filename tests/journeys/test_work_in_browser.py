@@ -347,6 +347,24 @@ def test_a_start_that_is_tapped_before_the_clock_is_there_counts(empty: Running,
     watched.clean()
 
 
+def test_the_clock_of_what_was_saved_is_forgotten_though_the_page_was_left_at_once(
+    empty: Running, chromium: Browser
+) -> None:
+    with_finds(empty, "microwave")
+    browsing, watched, finger = start(empty, chromium)
+    finger.weigh()
+    with before_script(browsing, "clock.js"):
+        finger.page.locator("section.here button:has-text('Record')").tap(no_wait_after=True)
+        expect(finger.page.get_by_role("status")).to_contain_text("mass balance")
+        finger.page.goto(f"{empty.address}/bins", wait_until="commit")
+    expect(finger.page.get_by_role("heading", name="Bins")).to_be_visible()
+    finger.page.wait_for_load_state()
+    assert finger.page.evaluate("Object.keys(localStorage)") == []
+    assert not finger.page.locator("[data-clock-bar]").is_visible()
+    browsing.close()
+    watched.clean()
+
+
 def test_stopped_early_only_what_was_done_is_ticked(empty: Running, chromium: Browser) -> None:
     with_finds(empty, "microwave")
     browsing, watched, finger = start(empty, chromium)

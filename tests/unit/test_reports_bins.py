@@ -5,9 +5,12 @@ from __future__ import annotations
 import datetime as dt
 import math
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 from ledger_day import KG, Day, stocked, trading_day
+from sqlalchemy import event
+from workspaces import made
 
 from partway.actions.bins import bins
 from partway.actions.books import corrections
@@ -17,8 +20,9 @@ from partway.actions.haul import hauls
 from partway.actions.haul.scenario import scenario_from_book
 from partway.actions.haul.tickets import LineGiven, ticket
 from partway.actions.home.settings import set_
-from partway.actions.recording.context import record
+from partway.actions.recording.context import Context, record
 from partway.catalogue import shipped
+from partway.ledger.events.ids import new_id
 from partway.ledger.events.kinds import Quoted
 from partway.planning.instance.market import Market, lot_offers
 from partway.reports.bins.all import BinLine, report_bins
@@ -26,6 +30,10 @@ from partway.reports.bins.labels import report_labels
 from partway.reports.bins.listed import listed
 from partway.reports.bins.one import OneBin, report_bin
 from partway.reports.haul.expected_ticket import haul_sheet
+from partway.storage.store import SqlBook
+from partway.storage.workspace import open_workspace
+
+NOW = dt.datetime(2026, 3, 14, 15, tzinfo=dt.UTC)
 
 
 @pytest.fixture
@@ -305,3 +313,23 @@ def test_a_label_names_what_can_hurt(day: Day) -> None:
     assert [hazard.name for hazard in labels["li-ion"].hazards] == ["Lithium-ion battery"]
     assert labels["copper-2"].hazards == () and labels["copper-2"].qualifies
     assert [one.bin for one in report_labels(day.book, dict(shipped().grades), ["li-ion"])] == ["li-ion"]
+
+
+def test_what_the_bins_ask_of_the_ledger_does_not_grow_with_their_number(tmp_path: Path) -> None:
+    """Each is older than what is drawn, so that its age is looked up from further back: together with the others."""
+    said: list[str] = []
+
+    def asked(book: SqlBook) -> int:
+        said.clear()
+        ages = {one.bin: one.days for one in report_bins(book, NOW + dt.timedelta(days=100)).lines}
+        assert set(ages.values()) == {100}
+        return len([text for text in said if text != "BEGIN"])
+
+    with open_workspace(made(tmp_path)) as book:
+        event.listen(book.engine, "before_cursor_execute", lambda *args: said.append(args[2]))
+        counts = []
+        for grades in (["copper-2", "motors"], list(shipped().grades)[:20]):
+            for grade in grades:
+                bins.add_bin(book, Context("tester", lambda: NOW, new_id), grade, holds="3 kg")
+            counts.append(asked(book))
+    assert counts[0] == counts[1], counts

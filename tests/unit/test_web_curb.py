@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
@@ -18,6 +19,7 @@ from partway.display import rough
 from partway.ledger.fold import standing
 from partway.reports.curb.curb import Ranking
 from partway.things.scenario import Scenario
+from partway.web.curb import figures
 
 
 @pytest.fixture(scope="module")
@@ -43,6 +45,27 @@ def test_two_letters_lead_to_a_verdict_and_one_tap_records_the_find(town: Visito
     assert "Top-loading washer" in town.open("/curb")  # among those found lately
     town.send(town.form(answer.text, "/undo"))
     assert new not in standing.finds(town.book)
+
+
+def test_of_a_thousand_kinds_the_page_lists_what_it_can_carry_and_says_how_many_there_are(
+    town: Visitor, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Limit: what the other pages keep to, tests/journeys/test_every_page.py."""
+    known = look.ranking(scenario_from_book(town.book, NOW.date(), counting=False, waiting={}))
+    widest = max(known.lines, key=lambda line: len(line.name) + len(line.caution))
+    lines = tuple(replace(widest, kind=f"{widest.kind}-{n}") for n in range(1000))
+    names = tuple((f"own-thing-{n}", f"One more thing of my own, number {n}") for n in range(1000))
+    big = replace(known, lines=lines, by_space=lines[:7], depot=names, left=names, unknown=names[:2])
+    monkeypatch.setattr(figures, "ranking", lambda _ctx: big)
+    page = town.open("/curb")
+    assert len(page.encode()) <= 150_000
+    listed = re.findall(rf'class="line rank" href="/curb/{widest.kind}-(\d+)"', page)
+    assert [int(n) for n in listed] == list(range(len(listed))), "the best of them, in their order"
+    assert f"The first {len(listed)} of 1000 kinds" in page and "never opened (1000)" in page
+    named = page.count('href="/curb/own-thing-')
+    assert f">{1000 - (named - 2) // 2} more, by their names<" in page
+    few = town.open("/curb?by=space")
+    assert few.count('class="line rank"') == 7 and " kinds</summary>" not in few and "any other" not in few
 
 
 def test_taken_keeps_what_is_known(town: Visitor) -> None:

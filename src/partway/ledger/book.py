@@ -172,8 +172,10 @@ class Book(Protocol):
         """Movements from or to places that begin so, as they happened; none of events that do not count."""
         ...
 
-    def arrivals(self, place: str, most: int) -> Sequence[Flow]:
-        """The last `most` movements into exactly this place, the newest first; none of events that do not count."""
+    def arrivals(self, places: Sequence[str], most: int) -> Mapping[str, Sequence[Flow]]:
+        """The last `most` movements into exactly each of these places, the newest first; none of events that do not
+        count.
+        """
         ...
 
     def words(self, subjects: Sequence[str], name: str, since: dt.datetime | None = None) -> Sequence[PastFact]:

@@ -198,9 +198,12 @@ class MemoryBook(Remembering):
         """Movements from or to places that begin so, as they happened."""
         return flows_in(self._counting(), place, since)
 
-    def arrivals(self, place: str, most: int) -> list[Flow]:
-        """The last `most` movements into exactly this place, the newest first."""
-        return [flow for flow in reversed(self.flows(place)) if flow.move.target == place][:most]
+    def arrivals(self, places: Sequence[str], most: int) -> dict[str, list[Flow]]:
+        """The last `most` movements into exactly each of these places, the newest first."""
+        return {
+            place: [flow for flow in reversed(self.flows(place)) if flow.move.target == place][:most]
+            for place in places
+        }
 
     def words(self, subjects: Sequence[str], name: str, since: dt.datetime | None = None) -> list[PastFact]:
         """All that was ever said on one field of subjects that begin with one of these, as it happened."""

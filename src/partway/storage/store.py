@@ -272,10 +272,10 @@ class SqlBook(Remembering):
         with self.asking() as connection:
             return past.flows(connection, place, since)
 
-    def arrivals(self, place: str, most: int) -> list[Flow]:
-        """The last `most` movements into exactly this place, the newest first."""
+    def arrivals(self, places: Sequence[str], most: int) -> dict[str, list[Flow]]:
+        """The last `most` movements into exactly each of these places, the newest first."""
         with self.reading() as connection:
-            return past.arrivals(connection, place, most)
+            return past.arrivals(connection, places, most)
 
     def words(self, subjects: Sequence[str], name: str, since: dt.datetime | None = None) -> list[PastFact]:
         """Every value that one field of these subjects ever had, in order of time."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from uuid import UUID
 
@@ -69,19 +69,25 @@ def age(flows: Sequence[Flow], bin_id: str, mg: int, now: dt.datetime) -> int | 
     return _age(reversed(flows), bin_id, mg, now)
 
 
-def age_from_last(book: Book, one: BinNow, now: dt.datetime, most: int | None = None) -> int | None:
-    """The same from the last things that came into a bin, no more of them than it takes; none that lie longer than
-    `most` days.
+def ages_from_last(
+    book: Book, bins: Iterable[BinNow], now: dt.datetime, most: int | None = None
+) -> dict[str, int | None]:
+    """The same of each bin from the last things that came into it, no more of them than it takes; none that lie longer
+    than `most` days. All bins that need as many are asked for together.
     """
-    place, asked = f"bin:{one.id}", LAST
-    while True:
-        came = book.arrivals(place, asked)
-        days = _age(came, one.id, one.mg, now)
-        if days is not None:
-            return days if most is None or days <= most else None
-        if len(came) < asked or (most is not None and days_between(came[-1].happened, now, now.tzinfo) > most):
-            return None
+    ages: dict[str, int | None] = {}
+    asking, asked = {f"bin:{one.id}": one for one in bins}, LAST
+    while asking:
+        for place, came in book.arrivals(list(asking), asked).items():
+            one = asking[place]
+            days = _age(came, one.id, one.mg, now)
+            late = days is not None and most is not None and days > most
+            ages[one.id] = None if late else days
+            past = most is not None and bool(came) and days_between(came[-1].happened, now, now.tzinfo) > most
+            if days is not None or past or len(came) < asked:
+                del asking[place]
         asked *= MORE
+    return ages
 
 
 def _age(latest_first: Iterable[Flow], bin_id: str, mg: int, now: dt.datetime) -> int | None:
@@ -93,15 +99,16 @@ def _age(latest_first: Iterable[Flow], bin_id: str, mg: int, now: dt.datetime) -
     return None
 
 
-def age_of_bin(book: Book, one: BinNow, flows: Sequence[Flow], now: dt.datetime) -> int | None:
-    """The age of what is in a bin, from its `flows` of late where they tell, else from further back.
+def ages_of_bins(
+    book: Book, bins: Iterable[BinNow], flows: Mapping[str, Sequence[Flow]], now: dt.datetime
+) -> dict[str, int | None]:
+    """The age of what is in each bin, from its `flows` of late where they tell, else from further back.
 
     None where it is empty, or where not even all of the ledger tells.
     """
-    if one.mg <= 0:
-        return None
-    days = age(flows, one.id, one.mg, now)
-    return age_from_last(book, one, now) if days is None else days
+    held = [one for one in bins if one.mg > 0]
+    ages = {one.id: age(flows.get(one.id, []), one.id, one.mg, now) for one in held}
+    return ages | ages_from_last(book, [one for one in held if ages[one.id] is None], now)
 
 
 def history(flows: Sequence[Flow], bin_id: str, mg: int, now: dt.datetime, days: int = DAYS) -> BinHistory:

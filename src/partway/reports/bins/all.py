@@ -13,7 +13,7 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.standing import BinNow
 from partway.quantities import MG_PER_KG
 from partway.reports.bins.spark import Spark, spark
-from partway.valuing.bin_age import DAYS, age_of_bin, by_bin, history
+from partway.valuing.bin_age import DAYS, ages_of_bins, by_bin, history
 from partway.valuing.fill import Fill, fill_of
 from partway.valuing.lots import AtBuyer, Lots, NextLot, lots_of, stock_of
 from partway.valuing.price_book import PriceBook
@@ -84,11 +84,11 @@ def report_bins(book: Book, now: dt.datetime) -> Bins:
     bins, prices = standing.bins(book), PriceBook.of(book, now.date())
     stock = stock_of(bins.values())
     flows = by_bin(book.flows("bin:", now - dt.timedelta(days=DAYS + 1)))
+    ages = ages_of_bins(book, bins.values(), flows, now)
     lines = []
     for one in bins.values():
-        known = flows.get(one.id, [])
-        days, drawn = age_of_bin(book, one, known, now), spark(history(known, one.id, one.mg, now))
-        lines.append(bin_line(one, lots_of(prices, one, stock), days, drawn))
+        drawn = spark(history(flows.get(one.id, []), one.id, one.mg, now))
+        lines.append(bin_line(one, lots_of(prices, one, stock), ages.get(one.id), drawn))
     lines.sort(key=lambda line: (line.mass_kg <= 0, -(line.value or 0.0), -line.mass_kg, line.bin))
     return Bins(
         on=now.date().isoformat(),

@@ -11,7 +11,7 @@ from partway.ledger.fold import standing
 from partway.ledger.fold.history import Flow
 from partway.reports.bins.all import BinLine, bin_line
 from partway.reports.bins.spark import spark
-from partway.valuing.bin_age import BinChange, age, age_of_bin, by_bin, changes, history
+from partway.valuing.bin_age import BinChange, age, ages_of_bins, by_bin, changes, history
 from partway.valuing.lots import AtBuyer, NextLot, Refusal, lots_of, stock_of
 from partway.valuing.price_book import PriceBook
 
@@ -46,7 +46,10 @@ def report_bin(book: Book, bin_id: str, now: dt.datetime) -> OneBin:
     one, prices = bins[bin_id], PriceBook.of(book, now.date())
     lots = lots_of(prices, one, stock_of(bins.values()))
     flows = _flows(book, bin_id, one.mg, now)
-    days, drawn = age_of_bin(book, one, flows, now), spark(history(flows, one.id, one.mg, now, DAYS))
+    days, drawn = (
+        ages_of_bins(book, [one], {one.id: flows}, now).get(one.id),
+        spark(history(flows, one.id, one.mg, now, DAYS)),
+    )
     return OneBin(
         on=now.date().isoformat(),
         days=DAYS,

@@ -8,7 +8,7 @@ from functools import cache, lru_cache
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import Column, Connection, Select, and_, bindparam, exists, false, or_, select
+from sqlalchemy import Column, Connection, Select, and_, bindparam, exists, false, or_, select, union_all
 from sqlalchemy.sql.elements import ColumnElement
 
 from partway.ledger.book import Which
@@ -18,6 +18,7 @@ from partway.ledger.fold.history import Flow, PastFact
 from partway.storage.tables import tables as t
 
 PREFIX_END = "\U0010ffff"  # above every character that may stand in a name: the end of the names with a prefix
+PLACES = 100  # that one statement asks for: SQLite joins no more than 500 parts
 START, END = "start", "end"  # parameters of statements that are made once
 
 
@@ -90,24 +91,33 @@ def flows(connection: Connection, place: str, since: dt.datetime | None) -> list
     return [Flow(_time(row.happened), _time(row.order), _id(row.id), row.kind, Move(*row[4:])) for row in rows]
 
 
-def arrivals(connection: Connection, place: str, most: int) -> list[Flow]:
-    """The last movements into a place that count, the newest first: read backwards by the index of targets."""
+def arrivals(connection: Connection, places: Sequence[str], most: int) -> dict[str, list[Flow]]:
+    """The last movements into each of these places that count, the newest first: one statement for many places, in
+    which each is read backwards by the index of targets, no further than asked.
+    """
+    found: dict[str, list[Flow]] = {place: [] for place in places}
+    for n in range(0, len(places), PLACES):
+        for row in connection.execute(_arrivals(places[n : n + PLACES], most)):
+            flow = Flow(_time(row.happened), _time(row.order), _id(row.id), row.kind, Move(*row[4:]))
+            found[flow.move.target].append(flow)
+    return found
+
+
+def _arrivals(places: Sequence[str], most: int) -> Select[Any]:
     move, event = t.move.c, t.event.c
-    last = (
-        select(move.order, move.event, move.source, move.target, move.grade, move.mg)
-        .where(move.live, move.target == place)
-        .order_by(*(column.desc() for column in (move.order, move.event, move.source, move.grade, move.mg)))
-        .limit(most)
-        .subquery()
+    columns = (move.order, move.event, move.source, move.target, move.grade, move.mg)
+    backwards = [column.desc() for column in (move.order, move.event, move.source, move.grade, move.mg)]
+    each = (
+        select(*columns).where(move.live, move.target == place).order_by(*backwards).limit(most).subquery()
+        for place in places
     )
+    last = union_all(*(select(one) for one in each)).subquery()
     of = last.c
-    query = (
+    return (
         select(event.happened, of.order, event.id, event.kind, of.source, of.target, of.grade, of.mg)
         .join_from(last, t.event, event.id == of.event)
         .order_by(*(column.desc() for column in (of.order, of.event, of.source, of.grade, of.mg)))
     )
-    rows = connection.execute(query).all()
-    return [Flow(_time(row.happened), _time(row.order), _id(row.id), row.kind, Move(*row[4:])) for row in rows]
 
 
 def words(connection: Connection, subjects: Sequence[str], name: str, since: dt.datetime | None) -> list[PastFact]:

@@ -12,7 +12,7 @@ from partway.ledger.days import days_between
 from partway.ledger.fold.standing import BinNow, FindNow
 from partway.things.material import Caution, Grade
 from partway.valuing.acts.act import Act, Sort
-from partway.valuing.bin_age import age_from_last
+from partway.valuing.bin_age import ages_from_last
 
 YEAR = 365  # days: of what lies longer it is only said that it does
 LONG = 30  # days that such a thing may lie before it is named first (common practice, no source)
@@ -27,21 +27,11 @@ def hazards_in_bins(
     now: dt.datetime,
 ) -> tuple[Act, ...]:
     """The bins that hold something dangerous for long, as one act about the one that has held it longest."""
-    old: list[tuple[int, str, tuple[str, ...]]] = []
-    for one in bins:
-        hazards = _pressing(grades[one.grade].hazards, cautions) if one.grade in grades else ()
-        days = _long_there(book, one, now) if hazards and one.mg > 0 else None
-        if days is not None:
-            old.append((days, one.id, hazards))
-    return _longest("hazard-bin", old)
-
-
-def _long_there(book: Book, one: BinNow, now: dt.datetime) -> int | None:
-    """Days since the oldest in a bin went in, where these are many, at most a year."""
-    days = age_from_last(book, one, now, YEAR)
-    if days is None:
-        return YEAR
-    return days if days >= LONG else None
+    pressing = {one.id: _pressing(grades[one.grade].hazards, cautions) for one in bins if one.grade in grades}
+    held = [one for one in bins if one.mg > 0 and pressing.get(one.id)]
+    ages = ages_from_last(book, held, now, YEAR)
+    there = ((YEAR if (days := ages[one.id]) is None else days, one.id) for one in held)  # at most a year is said
+    return _longest("hazard-bin", [(days, of, pressing[of]) for days, of in there if days >= LONG])
 
 
 def hazards_in_finds(

@@ -110,7 +110,13 @@
     }
   };
 
-  document.querySelectorAll("[data-done^='open:']").forEach((one) => forget(one.dataset.done.split(":")[1]));
+  try {
+    const done = JSON.parse(localStorage.getItem("partway done")) || []; // by early.js
+    localStorage.removeItem("partway done");
+    done.filter((key) => key.startsWith("open:")).forEach((key) => forget(key.split(":")[1]));
+  } catch {
+    // Nothing was kept.
+  }
   try {
     const tapped = JSON.parse(localStorage.getItem("partway tapped")); // by early.js
     localStorage.removeItem("partway tapped");

@@ -121,7 +121,11 @@
     return box;
   };
 
-  document.querySelectorAll("[data-done]").forEach((one) => done(one.dataset.done));
+  try {
+    JSON.parse(localStorage.getItem("partway done"))?.forEach(done); // by early.js; clock.js takes it away
+  } catch {
+    // Nothing was kept.
+  }
 
   const hidden = (form, name, value) => {
     const made = document.createElement("input");

@@ -11,6 +11,21 @@ document.addEventListener("click", (event) => {
     // Nothing may be kept.
   }
 });
+// What was saved is said once: kept until draft.js and clock.js have run, on a later page if this one is left before.
+let told = false;
+const tell = () => {
+  if (told) return;
+  told = true;
+  const done = [...document.querySelectorAll("[data-done]")].map((one) => one.dataset.done);
+  try {
+    const before = JSON.parse(localStorage.getItem("partway done")) || [];
+    if (done.length) localStorage.setItem("partway done", JSON.stringify([...before, ...done]));
+  } catch {
+    // Nothing may be kept.
+  }
+};
+document.addEventListener("readystatechange", tell); // once all of it is read, before any other script
+window.addEventListener("pagehide", tell);
 // A form that was sent is not sent again by a second tap.
 document.addEventListener("submit", (event) => {
   const form = event.target;
