@@ -27,7 +27,7 @@ KG_DUST = 1e-6
 CHOSEN_GAP = 1e-6
 NO_TRIES = {"mip_heuristic_run_root_reduced_cost": False}  # where a plan is known, trying for one costs more
 ROUNDS = 4  # of rows that the relaxation of fixed tours breaks
-GUESSES = (5e-4, 2e-3)  # of the relaxation with known choices: how much less the best plan with them may be worth
+GUESS = 7e-4  # of the relaxation with known choices: how much less the best plan with them is taken to be worth
 FEW = 250  # whole columns that are solved at once as quickly as in two steps
 Fixed = dict[int, tuple[float, float]]
 
@@ -115,8 +115,8 @@ class FixedTours:
     def _by_prices(self, seconds: float, gap: float, cutoff: float, choices: Fixed) -> SolverAnswer | None:
         """The best plan in two steps; None where the relaxation has no prices to go by.
 
-        First a good plan, near the choices or out of what costs nothing to move in the relaxation, then the best of what
-        may be better than it. Balas and Zemel, "An algorithm for large zero-one knapsack problems", Operations
+        First a good plan, near the choices or out of what costs nothing to move in the relaxation, then the best of
+        what may be better than it. Balas and Zemel, "An algorithm for large zero-one knapsack problems", Operations
         Research 28, 1980.
         """
         until, tours = time.monotonic() + seconds, self._shrunk.bounds(self.tours)
@@ -146,12 +146,9 @@ class FixedTours:
         priced = _prices(solver, fixed) if solver.again() is not None else None
         if priced is None or not math.isfinite(priced.bound):
             return None
-        for share in GUESSES:
-            least = priced.bound - share * max(1.0, abs(priced.bound))
-            answer = self._within({**fixed, **priced.settled(least)}, until, gap, least)
-            if answer.x is not None and answer.objective >= least:
-                return answer
-        return None
+        least = priced.bound - GUESS * max(1.0, abs(priced.bound))
+        answer = self._within({**fixed, **priced.settled(least)}, until, gap, least)
+        return answer if answer.x is not None and answer.objective >= least else None
 
     def _relaxed(self, tours: Fixed, seconds: float) -> Solver | None:
         """The relaxation, solved, with the rows that its answers break; None where it has no optimum."""
