@@ -5,10 +5,12 @@ Outside check: the same scenario planned without these rows and without prices o
 
 from __future__ import annotations
 
+import math
 import random
 from collections import Counter
 from collections.abc import Callable
 from itertools import product
+from typing import Any
 
 import pytest
 import tiny
@@ -17,7 +19,7 @@ from tiny_fees import with_fees
 from tiny_limits import limited
 
 from partway.planning.instance.build import build
-from partway.planning.model.highs import EXACT, Solver, Values
+from partway.planning.model.highs import EXACT, Solver, SolverAnswer, Values
 from partway.planning.model.milp import Model, formulate
 from partway.planning.model.routing_cuts import reach_of_part
 from partway.planning.model.shrunk import Shrunk, idle_columns
@@ -86,3 +88,34 @@ def test_plans_are_worth_the_same_with_them_and_without(family: str, monkeypatch
             assert found.optimal and found.bound >= found.objective
             worth.append(found.objective)
         assert worth[0] == pytest.approx(worth[1], rel=1e-8, abs=1e-8), (family, seed)
+
+
+def test_choices_that_a_good_plan_has_not_cost_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The best plan of its tours is found and bounded as well where some yes or no expected of it is the other way."""
+    monkeypatch.setattr(stages, "FEW", 0)
+    monkeypatch.setattr(stages, "GUESS", 10.0)  # so that a plan with the wrong choice is taken for a good one
+    near: list[float] = []
+    likely = stages.FixedTours._near_choices
+
+    def heard(*asked: Any) -> SolverAnswer | None:
+        answer = likely(*asked)
+        near.extend([] if answer is None else [answer.objective])
+        return answer
+
+    monkeypatch.setattr(stages.FixedTours, "_near_choices", heard)
+    worse = 0
+    for family, seed in product(FAMILIES, SEEDS):
+        model = formulate(build(FAMILIES[family](seed)))
+        best = Solver(model.linear, options=EXACT).run()
+        if best.x is None or not model.columns.tours:
+            continue
+        for column in list(model.columns.lot_taken.values())[:3]:
+            other = 1.0 - round(float(best.x[column]))
+            of_tours = stages.FixedTours(model, tours_of(model, best.x))
+            of_tours.bound(30.0, 0.0, -math.inf)
+            near.clear()
+            answer = of_tours.best(30.0, 1e-9, -math.inf, {column: (other, other)})
+            assert answer.objective == pytest.approx(best.objective, rel=1e-7, abs=1e-6), (family, seed)
+            assert answer.bound >= best.objective - SLACK, (family, seed)
+            worse += any(worth < best.objective - 1e-3 for worth in near)
+    assert worse >= 5, worse

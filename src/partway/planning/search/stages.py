@@ -28,6 +28,7 @@ CHOSEN_GAP = 1e-6
 NO_TRIES = {"mip_heuristic_run_root_reduced_cost": False}  # where a plan is known, trying for one costs more
 ROUNDS = 4  # of rows that the relaxation of fixed tours breaks
 FAR = 2e-3  # of the bound: a plan so far below it, such as one of other prices, is a poor start
+GUESS = 7e-4  # of the relaxation with known choices: how much less the best plan with them is taken to be worth
 FEW = 250  # whole columns that are solved at once as quickly as in two steps
 Fixed = dict[int, tuple[float, float]]
 
@@ -101,27 +102,35 @@ class FixedTours:
                 kept[c] = (float(round(x[c])), float(round(x[c])))
         return replace(self._run({**kept, **self.tours}, seconds, gap, cutoff), bound=self.worth.bound)
 
-    def best(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer:
-        """Step four: everything free but the tours. The best plan for them."""
+    def best(self, seconds: float, gap: float, cutoff: float, choices: Fixed | None = None) -> SolverAnswer:
+        """Step four: everything free but the tours. The best plan for them.
+
+        `choices` are a yes or no for some columns that a good plan is expected to have.
+        """
         small = self._shrunk.linear
-        answer = self._by_core(seconds, gap, cutoff) if sum(small.integer) > FEW else None
+        answer = self._by_prices(seconds, gap, cutoff, choices or {}) if sum(small.integer) > FEW else None
         if answer is None:
             answer = self._run(self.tours, seconds, gap, cutoff)
         return replace(answer, bound=min(answer.bound, self.worth.bound))
 
-    def _by_core(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer | None:
+    def _by_prices(self, seconds: float, gap: float, cutoff: float, choices: Fixed) -> SolverAnswer | None:
         """The best plan in two steps; None where the relaxation has no prices to go by.
 
-        First a good plan out of what costs nothing to move in the relaxation, then the best of what may be better than
-        it. Balas and Zemel, "An algorithm for large zero-one knapsack problems", Operations Research 28, 1980.
+        First a good plan, near the choices or out of what costs nothing to move in the relaxation, then the best of
+        what may be better than it. Balas and Zemel, "An algorithm for large zero-one knapsack problems", Operations
+        Research 28, 1980.
         """
         until, tours = time.monotonic() + seconds, self._shrunk.bounds(self.tours)
-        priced = self._priced(tours, seconds)
-        if priced is None or not math.isfinite(priced.bound):
+        solver = self._relaxed(tours, seconds)
+        priced = _prices(solver, tours) if solver is not None else None
+        if solver is None or priced is None or not math.isfinite(priced.bound):
             return None
         first = SolverAnswer("optimal", None, cutoff, priced.bound)
-        if priced.bound - cutoff > FAR * max(1.0, abs(priced.bound)):  # else it seldom has a better plan
-            tried = self._within({**tours, **priced.core()}, until, gap, cutoff)
+        if priced.bound - cutoff > FAR * max(1.0, abs(priced.bound)):  # else a quick plan is seldom a better one
+            near = (
+                self._near_choices(solver, {**self._shrunk.bounds(choices), **tours}, until, gap) if choices else None
+            )
+            tried = near or self._within({**tours, **priced.core()}, until, gap, cutoff)
             first = tried if tried.x is not None or cutoff == -math.inf else first
         enough = first.objective + gap * max(1.0, abs(first.objective)) if math.isfinite(first.objective) else -math.inf
         if priced.bound <= enough:
@@ -130,8 +139,21 @@ class FixedTours:
         bound = max(enough, min(priced.bound, rest.bound))
         return replace(rest if rest.objective > first.objective else first, status=rest.status, bound=bound)
 
-    def _priced(self, tours: Fixed, seconds: float) -> PricedRows | None:
-        """The prices of the rows in the relaxation, which the rows that its answers break are added to."""
+    def _near_choices(self, solver: Solver, fixed: Fixed, until: float, gap: float) -> SolverAnswer | None:
+        """The best plan with these choices, if it is worth nearly what their relaxation is; None where it is not.
+
+        What a plan is worth is guessed before there is one, so that prices settle most columns; it bounds nothing.
+        """
+        solver.bounds(fixed)
+        priced = _prices(solver, fixed) if solver.again() is not None else None
+        if priced is None or not math.isfinite(priced.bound):
+            return None
+        least = priced.bound - GUESS * max(1.0, abs(priced.bound))
+        answer = self._within({**fixed, **priced.settled(least)}, until, gap, least)
+        return answer if answer.x is not None and answer.objective >= least else None
+
+    def _relaxed(self, tours: Fixed, seconds: float) -> Solver | None:
+        """The relaxation, solved, with the rows that its answers break; None where it has no optimum."""
         small = self._shrunk.linear
         solver = Solver(small, relaxed=True, options=EXACT)
         solver.bounds(tours)
@@ -141,9 +163,7 @@ class FixedTours:
             if relaxed.status != "optimal" or relaxed.x is None or not reach.add(relaxed.x):
                 break
             relaxed = solver.with_rows(rows)
-        if relaxed.status != "optimal" or relaxed.duals is None:
-            return None
-        return PricedRows.by(small, tours, relaxed.duals)
+        return solver if relaxed.status == "optimal" else None
 
     def _within(
         self, fixed: Fixed, until: float, gap: float, cutoff: float, options: Mapping[str, Any] | None = None
@@ -169,6 +189,12 @@ class FixedTours:
         solver = Solver(small.linear, options={**LEAN, **EXACT}, whole=some)
         solver.bounds(small.bounds(fixed))
         return small.answer(solver.run(seconds, gap, cutoff=cutoff))
+
+
+def _prices(solver: Solver, fixed: Fixed) -> PricedRows | None:
+    """What the rows of a relaxation say of its columns; None if they say nothing."""
+    prices = solver.prices()
+    return None if prices is None else PricedRows.by(solver.linear, fixed, prices)
 
 
 def _by_mass(model: Model, x: Values) -> Fixed:

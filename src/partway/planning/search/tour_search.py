@@ -18,7 +18,7 @@ from partway.planning.model.highs import Values
 from partway.planning.model.milp import Model
 from partway.planning.model.pooled import pool
 from partway.planning.model.same_choices import same_choices
-from partway.planning.search.stages import FixedTours, fix_tours
+from partway.planning.search.stages import Fixed, FixedTours, fix_tours
 from partway.planning.search.tree import Branch, Tree
 
 SAME = 0.1  # of the gap: a plan worth so little less than its bound is not looked for again
@@ -94,7 +94,9 @@ class TourSearch:
         self.seen.add(key)
         self.tree.without(node, tours)
         if not self.large:
-            return self._best(fixed, objective, seconds)
+            known = objective > -math.inf
+            choices = {} if known else same_choices(self.model, self.tree.pooled, node.x, fixed.tours)
+            return self._best(fixed, objective, seconds, choices)
         worth = fixed.worth
         if worth.objective < node.bound - SAME * self.gap * max(1.0, abs(node.bound)):
             worth = fixed.bound(seconds, 0.2 * self.gap, target)
@@ -125,8 +127,8 @@ class TourSearch:
         self.done = max(self.done, bound)
         return best
 
-    def _best(self, fixed: FixedTours, objective: float, seconds: float) -> Values | None:
-        answer = fixed.best(seconds, 0.9 * self.gap, objective)
+    def _best(self, fixed: FixedTours, objective: float, seconds: float, choices: Fixed) -> Values | None:
+        answer = fixed.best(seconds, 0.9 * self.gap, objective, choices)
         self.done = max(self.done, answer.bound)
         return answer.x if answer.objective > objective else None
 
