@@ -98,6 +98,10 @@ class Solver:
         values = np.array([v for _, v in terms], dtype=float)
         self._check(self.highs.addRow(low, high, len(columns), columns, values), "addRow")
 
+    def drop_rows(self, rows: Sequence[int]) -> None:
+        """Take rows out of the model held by the solver; those after them move up."""
+        self._check(self.highs.deleteRows(len(rows), np.array(rows, dtype=np.int32)), "deleteRows")
+
     def start(self, x: Values) -> None:
         """Offer a feasible point to begin with."""
         solution = highspy.HighsSolution()

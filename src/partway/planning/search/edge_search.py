@@ -10,12 +10,15 @@ from __future__ import annotations
 import math
 import time
 
+import numpy as np
+
 from partway.planning.edges.cuts import Cuts
 from partway.planning.edges.legs import Legs
-from partway.planning.model.core import proved_bound
+from partway.planning.model.core import Fixed, PricedRows, proved_bound
 from partway.planning.model.highs import EXACT, LEAN, Solver, SolverAnswer, Values
 from partway.planning.model.pooled import Pooled
 from partway.planning.model.routing_cuts import add_reach
+from partway.planning.model.shrunk import NOTHING, Shrunk
 from partway.planning.search.tour_bounds import Stops, TourCuts
 
 MOST_ROUNDS = 60  # of cuts in the relaxation
@@ -23,6 +26,7 @@ WORTH_A_ROUND = 1e-7  # of the bound: what a round of cuts has to take off it, o
 FEW = 4  # rounds that may bring less
 MORE_ROUNDS, TEN, PART = 240, 10, 0.01  # beyond MOST_ROUNDS, as long as the last ten brought that part of all that came
 ROUNDS_OF_REACH = 4
+ROUNDS_KEPT = 4  # after so many, rows that the point does not touch are let go: they come again where they are broken
 YES = 0.5
 WHOLE = 1e-6
 
@@ -69,6 +73,8 @@ class EdgeSearch:
                 return
             dull = dull + 1 if self.bound - answer[0] < WORTH_A_ROUND * max(1.0, abs(answer[0])) else 0
             x = self._learn(*answer)
+            if number % ROUNDS_KEPT == ROUNDS_KEPT - 1:
+                self._let_go(x)
             bounds.append(self.bound)
             if dull == FEW:
                 return
@@ -76,6 +82,15 @@ class EdgeSearch:
     def _learn(self, bound: float, x: Values) -> Values:
         self.bound, self.x, self.prices = min(self.bound, bound), x, self.solver.prices()
         return x
+
+    def _let_go(self, x: Values) -> None:
+        """Without the rows that x, the optimum, does not touch: their prices are nothing, so the bound stays."""
+        idle = self.cuts.idle(x)
+        if idle:
+            self.solver.drop_rows(idle)
+            self.pooled.linear.drop_rows(idle)
+            self.rows = len(self.pooled.linear.rows)
+            self.prices = None if self.prices is None else np.delete(self.prices, idle)
 
     def _again(self) -> tuple[float, Values] | None:
         """Solve the relaxation again with the rows that are new; None if it is infeasible or time is up."""
@@ -118,18 +133,27 @@ class EdgeSearch:
     def whole(self, seconds: float, gap: float, target: float) -> SolverAnswer:
         """The programme with everything whole, solved until its legs break no cut; no plan worth `target` or less.
 
-        Its bound holds for every plan that is not excluded.
+        Its bound holds for every plan that is not excluded. Columns that no plan worth more has elsewhere than at one
+        end, by the prices of the relaxation, stay there: most legs are never driven.
         """
-        until, bound = time.monotonic() + seconds, math.inf
+        until, bound, settled = time.monotonic() + seconds, math.inf, self._settled(target)
         for _ in range(MOST_ROUNDS):
-            solver = Solver(self.pooled.linear, options={**LEAN, **EXACT})
-            answer = solver.run(max(0.0, until - time.monotonic()), gap, cutoff=target)
+            small = Shrunk(self.pooled.linear, [c for c, ends in settled.items() if ends == NOTHING])
+            solver = Solver(small.linear, options={**LEAN, **EXACT})
+            solver.bounds(small.bounds(settled))
+            answer = small.answer(solver.run(max(0.0, until - time.monotonic()), gap, cutoff=target))
             bound = min(bound, answer.bound)
             if answer.x is None or not self.cuts.add(answer.x):
                 return answer
             if time.monotonic() > until:
                 break
         return SolverAnswer("limit", None, -math.inf, bound)
+
+    def _settled(self, target: float) -> Fixed:
+        """Columns that every plan worth more than this has at one end."""
+        if self.prices is None or not math.isfinite(target):
+            return {}
+        return PricedRows.by(self.pooled.linear.first(len(self.prices)), {}, self.prices).settled(target)
 
     def exclude(self, buyers: frozenset[int]) -> None:
         """With one trip: leave out the plans that stop at just these buyers; bounds of `whole` hold for the others."""
