@@ -26,7 +26,7 @@ WORTH_A_ROUND = 1e-7  # of the bound: what a round of cuts has to take off it, o
 FEW = 4  # rounds that may bring less
 MORE_ROUNDS, TEN, PART = 240, 10, 0.01  # beyond MOST_ROUNDS, as long as the last ten brought that part of all that came
 ROUNDS_OF_REACH = 4
-ROUNDS_KEPT = 4  # after so many, rows that the point does not touch are let go: they come again where they are broken
+ROUNDS_KEPT = 8  # after so many, rows that the point does not touch are let go: they come again where they are broken
 YES = 0.5
 WHOLE = 1e-6
 
