@@ -13,6 +13,7 @@ import time
 from collections.abc import Callable, Iterator
 from typing import Any
 
+ON_THE_WALL = 10.0  # times what is left, for one relaxation, which cannot be stopped by the processor's clock
 LOOK = 0.2  # seconds between two looks at the clock
 
 
@@ -36,8 +37,8 @@ def by_the_processor() -> None:
         finally:
             self.highs.cbMipInterrupt.unsubscribe(stop_in_time)
 
-    def again_limited(self: Solver, seconds: float = math.inf) -> Any:
-        return again(self, math.inf if seconds > 0.0 else 0.0)
+    def again_limited(self: Solver, seconds: float = math.inf, most: int | None = None) -> Any:
+        return again(self, ON_THE_WALL * seconds, most)
 
     Solver.run, Solver.again = run_limited, again_limited  # type: ignore[method-assign]
 

@@ -27,6 +27,7 @@ FEW = 4  # rounds that may bring less
 MORE_ROUNDS, TEN, PART = 240, 10, 0.01  # beyond MOST_ROUNDS, as long as the last ten brought that part of all that came
 ROUNDS_OF_REACH = 4
 ROUNDS_KEPT = 8  # after so many, rows that the point does not touch are let go: they come again where they are broken
+STUCK, LEAST_STEPS = 4, 2000  # times the steps of the longest solve with cuts: after that a rounding leads nowhere
 YES = 0.5
 WHOLE = 1e-6
 
@@ -41,7 +42,7 @@ class EdgeSearch:
         self.bound = self.proved = math.inf
         self.x: Values | None = None
         self.prices: Values | None = None  # of the rows that were there when x was found
-        self.until = math.inf
+        self.until, self.longest = math.inf, 0
         self.solver, self.rows = Solver(pooled.linear, relaxed=True), len(pooled.linear.rows)
 
     def relax(self, seconds: float, most: int = MOST_ROUNDS) -> None:
@@ -71,6 +72,7 @@ class EdgeSearch:
             answer = self._again() if found else None
             if answer is None:
                 return
+            self.longest = max(self.longest, self.solver.simplex_steps)
             dull = dull + 1 if self.bound - answer[0] < WORTH_A_ROUND * max(1.0, abs(answer[0])) else 0
             x = self._learn(*answer)
             if number % ROUNDS_KEPT == ROUNDS_KEPT - 1:
@@ -92,14 +94,16 @@ class EdgeSearch:
             self.rows = len(self.pooled.linear.rows)
             self.prices = None if self.prices is None else np.delete(self.prices, idle)
 
-    def _again(self) -> tuple[float, Values] | None:
-        """Solve the relaxation again with the rows that are new; None if it is infeasible or time is up."""
+    def _again(self, most: int | None = None) -> tuple[float, Values] | None:
+        """Solve the relaxation again with the rows that are new; None if it is infeasible, time is up, or it takes more
+        than `most` steps.
+        """
         linear = self.pooled.linear
         for r in range(self.rows, len(linear.rows)):
             self.solver.add_row(linear.rows[r], linear.row_lower[r], linear.row_upper[r])
         self.rows = len(linear.rows)
         left = self.until - time.monotonic()
-        return self.solver.again(left) if left > 0.0 else None
+        return self.solver.again(left, most) if left > 0.0 else None
 
     def dive(self, seconds: float) -> Values | None:
         """A point of the relaxation in which every visit is whole: they are rounded one by one, the surest first.
@@ -122,11 +126,12 @@ class EdgeSearch:
 
     def _rounded(self, column: int, value: float) -> Values | None:
         """The relaxation with a visit as whole as this, or else one more or less, and the cuts that it breaks."""
+        most = max(LEAST_STEPS, STUCK * self.longest)
         for whole in (value, value - 1.0, value + 1.0):
             self.solver.bounds({column: (whole, whole)})
-            answer = self._again() if whole >= 0.0 else None
+            answer = self._again(most) if whole >= 0.0 else None
             if answer is not None:
-                more = self._again() if self.cuts.add(answer[1]) else answer
+                more = self._again(most) if self.cuts.add(answer[1]) else answer
                 return None if more is None else more[1]
         return None
 
