@@ -74,7 +74,8 @@ class Cuts:
             needed = 2.0 * visits[place] - least
             flow, sides = network.nearest(place, 0, needed)
             if flow < needed:
-                yield from (_most_visited(side, visits) for side in sides)
+                # the larger side has places without legs, too, of which some are nobody's to visit
+                yield from (_most_visited(side.intersection(self.legs.visits), visits) for side in sides)
 
     def _row(self, places: frozenset[int], stop: int) -> None:
         self.linear.row("joined", "", [*self.legs.crossing(places), (self.legs.visits[stop], -2.0)], lower=0.0)
