@@ -267,6 +267,8 @@ def test_a_place_where_nothing_is_sold_is_in_no_row(seed: int) -> None:
     edges = EdgeSearch(pool(formulate(here)), TourCuts(formulate(here)))
     assert len(edges.legs.visits) == PLACES - 1 and edges.legs.size == PLACES + 1
     x = np.zeros(len(edges.pooled.linear.names))
-    for column in edges.legs.visits.values():
-        x[column] = 0.5  # visits without a leg: every one of them breaks a row
-    assert edges.cuts.add(x) >= PLACES - 1
+    apart, *joined = sorted(edges.legs.visits)
+    x[edges.legs.visits[apart]] = 0.5  # a visit without a leg breaks a row
+    for place in joined:
+        x[edges.legs.visits[place]], x[edges.legs.column[0, place]] = 0.5, 1.0
+    assert edges.cuts.add(x) == 1
