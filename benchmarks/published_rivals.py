@@ -12,6 +12,7 @@ import itertools
 import math
 from typing import Any
 
+from published_clock import ByProcessor, stopped
 from published_problems import Found, Knapsack, Route
 
 UNITS = 1_000_000  # of a unit of way, where not all ways are whole
@@ -33,9 +34,9 @@ def cp_sat(problem: Route | Knapsack, seconds: float, gap: float) -> Found:
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = 1
-    solver.parameters.max_time_in_seconds = seconds
     solver.parameters.relative_gap_limit = gap
-    status = solver.solve(programme)
+    with stopped(solver.stop_search, seconds):
+        status = solver.solve(programme)
     unit = _units(problem) if isinstance(problem, Route) and problem.driven else 1
     found = solver.objective_value / unit if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else None
     return found, solver.best_objective_bound / unit
@@ -116,7 +117,7 @@ def pyvrp(problem: Route | Knapsack, seconds: float, gap: float) -> Found:
     if isinstance(problem, Knapsack) or problem.offers:
         raise NotForIt("PyVRP has no words for it")
     from pyvrp import Model
-    from pyvrp.stop import MaxRuntime, MultipleCriteria, NoImprovement
+    from pyvrp.stop import MultipleCriteria, NoImprovement
 
     model, limit, units = Model(), problem.limit, min(FEWER, _units(problem))
     at = {i: model.add_location(0.0, 0.0) for i in range(1, problem.size + 1)}
@@ -134,7 +135,7 @@ def pyvrp(problem: Route | Knapsack, seconds: float, gap: float) -> Found:
         model.add_client(at[i], delivery=kg, prize=round(problem.prize.get(i, 0.0)), required=i in problem.demand)
     for i, j in itertools.permutations(at, 2):
         model.add_edge(at[i], at[j], _whole(problem.leg(i, j), units))
-    stop = MultipleCriteria([MaxRuntime(seconds), NoImprovement(DULL)])
+    stop = MultipleCriteria([ByProcessor(seconds), NoImprovement(DULL)])
     result = model.solve(stop, seed=1, display=False)
     if not result.best.is_feasible():
         return None, None

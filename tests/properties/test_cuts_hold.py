@@ -255,3 +255,20 @@ def test_excluding_one_choice_of_stops_leaves_the_next_best() -> None:
             if long <= base.scenario.hours.away:
                 every.append(sum(pays[b] for b in chosen) - shortest_tour(tours.cost[np.ix_(at, at)])[0])
     assert worths == pytest.approx(sorted(every, reverse=True)[:6], abs=1e-5)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_place_where_nothing_is_sold_is_in_no_row(seed: int) -> None:
+    """Home and seven places have ways; of one of them the programme has no visit."""
+    here = instance(seed, 1)
+    yards = here.scenario.buyers
+    buyers = (replace(yards[0], quotes=()), *yards[1:])
+    here = replace(build(replace(here.scenario, buyers=buyers)), tours=None)
+    edges = EdgeSearch(pool(formulate(here)), TourCuts(formulate(here)))
+    assert len(edges.legs.visits) == PLACES - 1 and edges.legs.size == PLACES + 1
+    x = np.zeros(len(edges.pooled.linear.names))
+    apart, *joined = sorted(edges.legs.visits)
+    x[edges.legs.visits[apart]] = 0.5  # a visit without a leg breaks a row
+    for place in joined:
+        x[edges.legs.visits[place]], x[edges.legs.column[0, place]] = 0.5, 1.0
+    assert edges.cuts.add(x) == 1

@@ -24,6 +24,23 @@ def drawn(seed: int, size: int) -> list[tuple[int, int, float]]:
     return [(a, b, rng.randint(1, 9) / 3.0) for a, b in pairs if rng.random() < 0.4]
 
 
+@pytest.mark.parametrize("seed", range(12))
+def test_two_least_cuts_are_the_smallest_and_the_largest_of_all(seed: int) -> None:
+    size = 4 + seed % 5
+    edges = drawn(seed, size)
+    flow, sides = Network(size, edges).nearest(1, 0)
+
+    def across(side: frozenset[int]) -> float:
+        return sum(most for a, b, most in edges if (a in side) != (b in side))
+
+    every = [frozenset((1, *some)) for n in range(size - 1) for some in itertools.combinations(range(2, size), n)]
+    least = [side for side in every if across(side) == pytest.approx(min(map(across, every)))]
+    assert flow == pytest.approx(min(map(across, every)))
+    assert sides[0] == frozenset.intersection(*least)
+    assert sides[-1] == frozenset.union(*least)
+    assert len(sides) == len(set(sides))
+
+
 @pytest.mark.parametrize("seed", range(40))
 def test_the_least_cut_is_that_of_another_library(seed: int) -> None:
     size = 4 + seed % 8

@@ -188,3 +188,13 @@ def test_an_error_of_the_solver_is_never_passed_over(what: str) -> None:
     with pytest.raises(SolverFailed, match=what):
         Solver(knapsack())._check(highspy.HighsStatus.kError, what)
     Solver(knapsack())._check(highspy.HighsStatus.kWarning, what)
+
+
+def test_a_solve_that_takes_too_many_steps_of_the_simplex_method_says_nothing() -> None:
+    solver = Solver(knapsack(), relaxed=True)
+    assert solver.again(most=0) is None
+    again = solver.again()
+    assert again is not None
+    assert again[0] == pytest.approx(15.0)  # the first and the third use all of the room
+    assert solver.simplex_steps > 0
+    assert told(solver, "simplex_iteration_limit") == highspy.kHighsIInf

@@ -39,11 +39,18 @@ class Network:
 
         Once the flow reaches `enough` the answer is that flow and no nodes: no cut is smaller.
         """
+        flow, sides = self.nearest(source, sink, enough)
+        return flow, sides[0] if sides else frozenset()
+
+    def nearest(self, source: int, sink: int, enough: float = float("inf")) -> tuple[float, list[frozenset[int]]]:
+        """The same with the nodes on the source's side of the least cut nearest to it and of the one nearest to the
+        sink, where that is another.
+        """
         left, flow = list(self.full), 0.0
         while True:
             layer = self._layers(left, source)
             if layer[sink] < 0:
-                return flow, frozenset(n for n, at in enumerate(layer) if at >= 0)
+                return flow, list(dict.fromkeys((_reached(layer), self._not_behind(left, sink))))
             at = [0] * self.size
             while flow < enough:
                 more = self._augment(left, layer, at, source, sink)
@@ -51,7 +58,18 @@ class Network:
                     break
                 flow += more
             if flow >= enough:
-                return flow, frozenset()
+                return flow, []
+
+    def _not_behind(self, left: list[float], sink: int) -> frozenset[int]:
+        """The nodes from which nothing more could be sent to the sink."""
+        behind, waiting = {sink}, deque([sink])
+        while waiting:
+            for arc in self.arcs[waiting.popleft()]:
+                end = self.ends[arc]
+                if left[arc ^ 1] > LEAST and end not in behind:
+                    behind.add(end)
+                    waiting.append(end)
+        return frozenset(range(self.size)) - behind
 
     def _layers(self, left: list[float], source: int) -> list[int]:
         layer = [-1] * self.size
@@ -89,6 +107,10 @@ class Network:
             left[arc] -= most
             left[arc ^ 1] += most
         return most
+
+
+def _reached(layer: list[int]) -> frozenset[int]:
+    return frozenset(n for n, at in enumerate(layer) if at >= 0)
 
 
 def components(size: int, edges: Iterable[tuple[int, int]]) -> list[frozenset[int]]:

@@ -16,7 +16,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -75,9 +75,7 @@ def proved_bound(linear: Linear, prices: Values, margin: float = MARGIN) -> floa
     """
     if not np.isfinite(prices).all():
         return math.inf
-    n = len(prices)
-    first = replace(linear, rows=linear.rows[:n], row_lower=linear.row_lower[:n], row_upper=linear.row_upper[:n])
-    bound = PricedRows.by(first, {}, prices).bound
+    bound = PricedRows.by(linear.first(len(prices)), {}, prices).bound
     return bound + margin * max(1.0, abs(bound)) if math.isfinite(bound) else math.inf
 
 

@@ -102,6 +102,10 @@ class Solver:
         """Let a row be anything."""
         self._check(self.highs.changeRowBounds(row, -highspy.kHighsInf, highspy.kHighsInf), "changeRowBounds")
 
+    def drop_rows(self, rows: Sequence[int]) -> None:
+        """Take rows out of the model held by the solver; those after them move up."""
+        self._check(self.highs.deleteRows(len(rows), np.array(rows, dtype=np.int32)), "deleteRows")
+
     def start(self, x: Values) -> None:
         """Offer a feasible point to begin with."""
         solution = highspy.HighsSolution()
@@ -132,24 +136,30 @@ class Solver:
         answer = self._answer()
         return replace(answer, bound=max(answer.bound, cutoff))
 
-    def again(self, seconds: float = math.inf) -> tuple[float, Values] | None:
+    @property
+    def simplex_steps(self) -> int:
+        """How many steps of the simplex method the last run took."""
+        return int(self.highs.getInfo().simplex_iteration_count)
+
+    def again(self, seconds: float = math.inf, most: int | None = None) -> tuple[float, Values] | None:
         """Solve a relaxation again from where the last run ended; its objective and point.
 
-        None if it is infeasible or time is up. For programmes that change a little and are solved many times: no
-        presolve, no duals.
+        None if it is infeasible, time is up, or it takes more than `most` steps of the simplex method. For programmes
+        that change a little and are solved many times: no presolve, no duals.
         """
         self._option("presolve", "off")
         until = self.highs.getRunTime() + max(0.0, seconds)
         self._option("time_limit", until if math.isfinite(until) else highspy.kHighsInf)
+        self._option("simplex_iteration_limit", highspy.kHighsIInf if most is None else most)
         self._check(self.highs.run(), "run")
-        late = highspy.HighsModelStatus.kTimeLimit
+        late, many = highspy.HighsModelStatus.kTimeLimit, highspy.HighsModelStatus.kIterationLimit
         empty = highspy.HighsModelStatus.kModelEmpty
-        settled = (highspy.HighsModelStatus.kInfeasible, highspy.HighsModelStatus.kOptimal, late, empty)
+        settled = (highspy.HighsModelStatus.kInfeasible, highspy.HighsModelStatus.kOptimal, late, many, empty)
         if self.highs.getModelStatus() not in settled:
             self.highs.clearSolver()  # numbers went wrong on the way here: once more from nothing
             self._check(self.highs.run(), "run")
         status = self.highs.getModelStatus()
-        if status in (highspy.HighsModelStatus.kInfeasible, late):
+        if status in (highspy.HighsModelStatus.kInfeasible, late, many):
             return None
         if status == empty:  # nothing is left to decide
             return self.linear.constant, np.zeros(0)

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass, field, replace
 
 INFINITY = math.inf
 Terms = list[tuple[int, float]]
@@ -75,6 +75,18 @@ class Linear:
         if whole:
             parts += ["general", *(f" {name}" for name in whole)]
         return "\n".join([*parts, "end", ""])
+
+    def first(self, rows: int) -> Linear:
+        """The programme with its first rows only."""
+        lower, upper = self.row_lower[:rows], self.row_upper[:rows]
+        return replace(self, rows=self.rows[:rows], row_lower=lower, row_upper=upper)
+
+    def drop_rows(self, rows: Collection[int]) -> None:
+        """Take rows out; those after them move up."""
+        out = frozenset(rows)
+        for of in ("rows", "row_names", "row_families", "row_lower", "row_upper"):
+            kept = getattr(self, of)
+            kept[:] = [value for r, value in enumerate(kept) if r not in out]
 
     def rows_text(self, family: str | None = None) -> str:
         """The rows of one family as the LP format has them, or all rows."""

@@ -10,12 +10,15 @@ from __future__ import annotations
 import math
 import time
 
+import numpy as np
+
 from partway.planning.edges.cuts import Cuts
 from partway.planning.edges.legs import Legs
-from partway.planning.model.core import proved_bound
+from partway.planning.model.core import Fixed, PricedRows, proved_bound
 from partway.planning.model.highs import EXACT, LEAN, Solver, SolverAnswer, Values
 from partway.planning.model.pooled import Pooled
 from partway.planning.model.routing_cuts import add_reach
+from partway.planning.model.shrunk import NOTHING, Shrunk
 from partway.planning.search.tour_bounds import Stops, TourCuts
 
 MOST_ROUNDS = 60  # of cuts in the relaxation
@@ -23,6 +26,8 @@ WORTH_A_ROUND = 1e-7  # of the bound: what a round of cuts has to take off it, o
 FEW = 4  # rounds that may bring less
 MORE_ROUNDS, TEN, PART = 240, 10, 0.01  # beyond MOST_ROUNDS, as long as the last ten brought that part of all that came
 ROUNDS_OF_REACH = 4
+ROUNDS_KEPT = 8  # after so many, rows that the point does not touch are let go: they come again where they are broken
+STUCK, LEAST_STEPS = 4, 2000  # times the steps of the longest solve with cuts: after that a rounding leads nowhere
 YES = 0.5
 WHOLE = 1e-6
 
@@ -37,7 +42,7 @@ class EdgeSearch:
         self.bound = self.proved = math.inf
         self.x: Values | None = None
         self.prices: Values | None = None  # of the rows that were there when x was found
-        self.until = math.inf
+        self.until, self.longest = math.inf, 0
         self.solver, self.rows = Solver(pooled.linear, relaxed=True), len(pooled.linear.rows)
 
     def relax(self, seconds: float, most: int = MOST_ROUNDS) -> None:
@@ -67,8 +72,11 @@ class EdgeSearch:
             answer = self._again() if found else None
             if answer is None:
                 return
+            self.longest = max(self.longest, self.solver.simplex_steps)
             dull = dull + 1 if self.bound - answer[0] < WORTH_A_ROUND * max(1.0, abs(answer[0])) else 0
             x = self._learn(*answer)
+            if number % ROUNDS_KEPT == ROUNDS_KEPT - 1:
+                self._let_go(x)
             bounds.append(self.bound)
             if dull == FEW:
                 return
@@ -77,14 +85,25 @@ class EdgeSearch:
         self.bound, self.x, self.prices = min(self.bound, bound), x, self.solver.prices()
         return x
 
-    def _again(self) -> tuple[float, Values] | None:
-        """Solve the relaxation again with the rows that are new; None if it is infeasible or time is up."""
+    def _let_go(self, x: Values) -> None:
+        """Without the rows that x, the optimum, does not touch: their prices are nothing, so the bound stays."""
+        idle = self.cuts.idle(x)
+        if idle:
+            self.solver.drop_rows(idle)
+            self.pooled.linear.drop_rows(idle)
+            self.rows = len(self.pooled.linear.rows)
+            self.prices = None if self.prices is None else np.delete(self.prices, idle)
+
+    def _again(self, most: int | None = None) -> tuple[float, Values] | None:
+        """Solve the relaxation again with the rows that are new; None if it is infeasible, time is up, or it takes more
+        than `most` steps.
+        """
         linear = self.pooled.linear
         for r in range(self.rows, len(linear.rows)):
             self.solver.add_row(linear.rows[r], linear.row_lower[r], linear.row_upper[r])
         self.rows = len(linear.rows)
         left = self.until - time.monotonic()
-        return self.solver.again(left) if left > 0.0 else None
+        return self.solver.again(left, most) if left > 0.0 else None
 
     def dive(self, seconds: float) -> Values | None:
         """A point of the relaxation in which every visit is whole: they are rounded one by one, the surest first.
@@ -107,29 +126,39 @@ class EdgeSearch:
 
     def _rounded(self, column: int, value: float) -> Values | None:
         """The relaxation with a visit as whole as this, or else one more or less, and the cuts that it breaks."""
+        most = max(LEAST_STEPS, STUCK * self.longest)
         for whole in (value, value - 1.0, value + 1.0):
             self.solver.bounds({column: (whole, whole)})
-            answer = self._again() if whole >= 0.0 else None
+            answer = self._again(most) if whole >= 0.0 else None
             if answer is not None:
-                more = self._again() if self.cuts.add(answer[1]) else answer
+                more = self._again(most) if self.cuts.add(answer[1]) else answer
                 return None if more is None else more[1]
         return None
 
     def whole(self, seconds: float, gap: float, target: float) -> SolverAnswer:
         """The programme with everything whole, solved until its legs break no cut; no plan worth `target` or less.
 
-        Its bound holds for every plan that is not excluded.
+        Its bound holds for every plan that is not excluded. Columns that no plan worth more has elsewhere than at one
+        end, by the prices of the relaxation, stay there: most legs are never driven.
         """
-        until, bound = time.monotonic() + seconds, math.inf
+        until, bound, settled = time.monotonic() + seconds, math.inf, self._settled(target)
         for _ in range(MOST_ROUNDS):
-            solver = Solver(self.pooled.linear, options={**LEAN, **EXACT})
-            answer = solver.run(max(0.0, until - time.monotonic()), gap, cutoff=target)
+            small = Shrunk(self.pooled.linear, [c for c, ends in settled.items() if ends == NOTHING])
+            solver = Solver(small.linear, options={**LEAN, **EXACT})
+            solver.bounds(small.bounds(settled))
+            answer = small.answer(solver.run(max(0.0, until - time.monotonic()), gap, cutoff=target))
             bound = min(bound, answer.bound)
             if answer.x is None or not self.cuts.add(answer.x):
                 return answer
             if time.monotonic() > until:
                 break
         return SolverAnswer("limit", None, -math.inf, bound)
+
+    def _settled(self, target: float) -> Fixed:
+        """Columns that every plan worth more than this has at one end."""
+        if self.prices is None or not math.isfinite(target):
+            return {}
+        return PricedRows.by(self.pooled.linear.first(len(self.prices)), {}, self.prices).settled(target)
 
     def exclude(self, buyers: frozenset[int]) -> None:
         """With one trip: leave out the plans that stop at just these buyers; bounds of `whole` hold for the others."""
