@@ -17,6 +17,7 @@ from partway.saying.passage import SHORT
 from partway.saying.tokens import SaidWord
 
 VARIANTS_MOST = 4
+WORDS_MOST = 60  # of a text that is read again with other words
 NEAR_MOST = 2  # words that one may have been
 ALIKE = (  # what is written in several ways and sounds alike, or nearly: the longest first
     (re.compile("dge|tch|ch|sh"), "j"),
@@ -58,6 +59,8 @@ def by_sound(words: Iterable[str]) -> Mapping[str, tuple[str, ...]]:
 
 def heard_otherwise(words: Sequence[SaidWord], lexicon: SayLexicon, near: Near) -> Iterator[list[SaidWord]]:
     """The words with one or all of those that may have been another."""
+    if len(words) > WORDS_MOST:
+        return
     others = {at: meant for at, word in enumerate(words) if (meant := _others(word, lexicon, near))}
     for chosen in islice(_choices(others), VARIANTS_MOST):
         yield [_as(word, chosen[at]) if at in chosen else word for at, word in enumerate(words)]
