@@ -93,5 +93,6 @@ def _by_kg(price: str) -> str:
     amount, _, unit = price.partition("/")
     if amount == "None" or unit == BY_THE_PIECE:
         return price
-    kg = 100 * float(kg_per("lb")) if unit == "cwt" else float(kg_per(unit))  # NIST Handbook 44, appendix C: 100 lb
+    one = kg_per("lb") * 100 if unit == "cwt" else kg_per(unit.replace("-", " "))  # NIST Handbook 44, appendix C: 100 lb
+    kg = float(one)
     return f"{float(amount) / kg:.4f}"

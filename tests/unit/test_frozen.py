@@ -22,7 +22,6 @@ FILLED = {
     "Chunks": "the chunks of one sentence, as they are asked for",
     "Framed": "the frames of one sentence, as they are tried",
     "GapReading": "one sentence read with gaps, with what was tried already",
-    "SlotEnds": "where the slots of one sentence may end, as they are asked for",
     "Branch": "a part of the search tree, in a heap by its bound",
     "PartRecord": "sales and offers of one part, as they are read",
     "Pooled": "the programme of all trips together, as it is made",

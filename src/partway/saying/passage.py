@@ -20,7 +20,7 @@ ONE = ARTICLES | {"one"}
 Known = Callable[[str, str], bool]  # whether a sort of thing may be called so
 
 
-@dataclass
+@dataclass(frozen=True)
 class Passage:
     """One text, with what is known of its words. `lax`: a name may also be one that nobody knows."""
 

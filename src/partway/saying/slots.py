@@ -20,7 +20,7 @@ SURE = "!"  # behind a slot: a name that is known, an amount with its unit
 BEGINS = {"day": begins_day, "span": begins_span, "minutes": begins_minutes}
 
 
-@dataclass
+@dataclass(frozen=True)
 class SlotEnds(Passage):
     """The slots of one text."""
 
