@@ -93,6 +93,6 @@ def _by_kg(price: str) -> str:
     amount, _, unit = price.partition("/")
     if amount == "None" or unit == BY_THE_PIECE:
         return price
-    one = kg_per("lb") * 100 if unit == "cwt" else kg_per(unit.replace("-", " "))  # NIST Handbook 44, appendix C: 100 lb
+    one = kg_per("lb") * 100 if unit == "cwt" else kg_per(unit.replace("-", " "))  # NIST Handbook 44, app. C: 100 lb
     kg = float(one)
     return f"{float(amount) / kg:.4f}"
