@@ -27,7 +27,7 @@ KG_DUST = 1e-6
 CHOSEN_GAP = 1e-6
 NO_TRIES = {"mip_heuristic_run_root_reduced_cost": False}  # where a plan is known, trying for one costs more
 ROUNDS = 4  # of rows that the relaxation of fixed tours breaks
-FAR = 2e-3  # of the bound: a plan so far below it, such as one of other prices, is a poor start
+FAR = 1e-3  # of the bound: a plan so far below it, such as one of other prices, is a poor start
 GUESS = 7e-4  # of the relaxation with known choices: how much less the best plan with them is taken to be worth
 FEW = 250  # whole columns that are solved at once as quickly as in two steps
 Fixed = dict[int, tuple[float, float]]
@@ -105,7 +105,8 @@ class FixedTours:
     def best(self, seconds: float, gap: float, cutoff: float, choices: Fixed | None = None) -> SolverAnswer:
         """Step four: everything free but the tours. The best plan for them.
 
-        `choices` are a yes or no for some columns that a good plan is expected to have.
+        `choices` are a yes or no for some columns that a good plan is expected to have, where no plan of this search is
+        known.
         """
         small = self._shrunk.linear
         answer = self._by_prices(seconds, gap, cutoff, choices or {}) if sum(small.integer) > FEW else None
@@ -126,7 +127,8 @@ class FixedTours:
         if solver is None or priced is None or not math.isfinite(priced.bound):
             return None
         first = SolverAnswer("optimal", None, cutoff, priced.bound)
-        if priced.bound - cutoff > FAR * max(1.0, abs(priced.bound)):  # else a quick plan is seldom a better one
+        far = bool(choices) and priced.bound - cutoff > FAR * max(1.0, abs(priced.bound))
+        if cutoff == -math.inf or far:  # else a quick plan is seldom a better one
             near = (
                 self._near_choices(solver, {**self._shrunk.bounds(choices), **tours}, until, gap) if choices else None
             )

@@ -94,8 +94,9 @@ class TourSearch:
         self.seen.add(key)
         self.tree.without(node, tours)
         if not self.large:
-            known = objective > -math.inf
-            choices = {} if known else same_choices(self.model, self.tree.pooled, node.x, fixed.tours)
+            # the best plan so far may be one of other prices only as long as no set of tours was planned
+            start = objective == -math.inf or len(self.seen) == 1
+            choices = same_choices(self.model, self.tree.pooled, node.x, fixed.tours) if start else {}
             return self._best(fixed, objective, seconds, choices)
         worth = fixed.worth
         if worth.objective < node.bound - SAME * self.gap * max(1.0, abs(node.bound)):
