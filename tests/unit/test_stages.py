@@ -52,6 +52,7 @@ def tiers(*steps: tuple[float, float]) -> Any:
     return SimpleNamespace(buyer=0, grade=0, tiers=[SimpleNamespace(low=low, high=high) for low, high in steps])
 
 
+CHOICES = {0: (1.0, 1.0)}
 LONG = 600.0  # seconds, many times what any of these takes
 
 
@@ -226,11 +227,11 @@ def test_many_counts_are_solved_in_two_steps_and_the_bound_is_the_lower(whole: i
     for known, bound in ((55.0, 55.0), (70.0, 60.0)):
         it, asked = fixed_tours(model(linear([0.0] * whole, [9.0] * whole, "w" * whole)), answered([0.0], known))
         done: list[Any] = []
-        it._by_core = lambda *limits: done.append(limits)  # noqa: B023
+        it._by_prices = lambda *limits: done.append(limits)  # noqa: B023
         assert it.best(3.0, 0.1, 7.0).bound == bound
-        assert done == [(3.0, 0.1, 7.0)] * by_core
+        assert done == [(3.0, 0.1, 7.0, {})] * by_core
         assert asked == [({}, 3.0, 0.1, 7.0, None)], "also where the relaxation has no prices to go by"
-        it._by_core = lambda *_: SolverAnswer("optimal", np.array([1.0]), 51.0, 52.0)
+        it._by_prices = lambda *_: SolverAnswer("optimal", np.array([1.0]), 51.0, 52.0)
         assert it.best(3.0, 0.1, 7.0).bound == (52.0 if by_core else bound)
 
 
@@ -345,12 +346,14 @@ class Steps:
 
     def __init__(self, **answers: tuple[float | None, float]) -> None:
         self.answers, self.asked = answers, list[tuple[str, float, float]]()
+        self.choices = list[object]()
         self.tours: dict[int, tuple[float, float]] = {}
         self.worth = SolverAnswer("limit", None, -math.inf, math.inf)
 
     def __getattr__(self, name: str) -> Any:
-        def step(seconds: float, gap: float = 0.0, target: float = 0.0) -> SolverAnswer:
+        def step(seconds: float, gap: float = 0.0, target: float = 0.0, choices: object = None) -> SolverAnswer:
             self.asked.append((name, gap, target))
+            self.choices.append(choices)
             objective, bound = self.answers.get(name, (None, math.inf))
             x = None if objective is None else np.array([objective])
             return SolverAnswer("optimal", x, -math.inf if objective is None else objective, bound)
@@ -370,7 +373,7 @@ def searching(monkeypatch: pytest.MonkeyPatch, steps: Steps | None = None, **has
     )
     monkeypatch.setattr(tour_search, "FixedTours", lambda *_: steps)
     monkeypatch.setattr(tour_search, "fix_tours", lambda *_: {})
-    monkeypatch.setattr(tour_search, "same_choices", lambda *_: {})
+    monkeypatch.setattr(tour_search, "same_choices", lambda *_: CHOICES)
     it = object.__new__(TourSearch)
     facts: dict[str, Any] = {
         "tree": tree,
@@ -463,6 +466,16 @@ def test_a_set_of_tours_is_planned_once(monkeypatch: pytest.MonkeyPatch) -> None
     assert name == "best" and limits == pytest.approx([0.009, 10.0])
     assert it._driven(branch(20.0), 10.0, 1.0) is None
     assert len(without) == 2 and len(steps.asked) == 1
+
+
+def test_only_the_first_set_of_tours_gets_what_a_good_plan_may_choose(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A plan that is known may be one of other prices until a set was planned; without a plan every set gets them."""
+    steps = Steps(best=(12.0, 13.0))
+    it, _ = searching(monkeypatch, steps)
+    for first, objective in ((1, 10.0), (2, 10.0), (3, -math.inf)):
+        it.tree.pooled.chosen = lambda _, first=first: {0: first}
+        it._driven(branch(20.0), objective, 1.0)
+    assert steps.choices == [CHOICES, {}, CHOICES]
 
 
 @pytest.mark.parametrize(("objective", "better"), [(12.0, False), (11.9, True)])
