@@ -15,7 +15,7 @@ from partway.pricelist.asking.columns import (
     of_one_table,
 )
 from partway.pricelist.asking.leftover import ask_rest, is_rest
-from partway.pricelist.asking.questions import LEAVE_OUT, either, price_text
+from partway.pricelist.asking.questions import LEAVE_OUT, either, price_text, quoted
 from partway.pricelist.asking.shown import ask_names, is_open_name, offered, proposals
 from partway.pricelist.lines import EACH, PIECES, GradeChoice, Item, ListedLot, ListSheet, PriceLine
 from partway.quantities import plain_text
@@ -41,7 +41,7 @@ def asked_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
         first = members[0].position
         for at, line in enumerate(found):
             if line.position == first:
-                found[at] = replace(line, question=question, choices=(*choices, *_apart(line, kind), LEAVE_OUT))
+                found[at] = replace(line, question=question, choices=(*choices, *_apart(line, kind), _without(line)))
             elif any(line.position == other.position for other in members):
                 found[at] = replace(line, question="", choices=(), asks="with")
     return found
@@ -61,7 +61,7 @@ def _names_at_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLi
             found.append(line)
             continue
         own = replace(line, offers=offered(line, told[line.position]))
-        asks = (*choices, *_apart(line, "names"), LEAVE_OUT) if line is first else ()
+        asks = (*choices, *_apart(line, "names"), _without(line)) if line is first else ()
         waits = line.asks if line is first else "with"
         found.append(replace(own, question=question if line is first else "", choices=asks, asks=waits))
     return found
@@ -81,6 +81,11 @@ def _named_once(lines: Sequence[PriceLine]) -> list[PriceLine]:
 
 def _apart(line: PriceLine, kind: Settles) -> tuple[GradeChoice, ...]:
     return (GradeChoice(ONE_BY_ONE, "ask about each of them", line.item, settles=(kind, ONE_BY_ONE)),)
+
+
+def _without(line: PriceLine) -> GradeChoice:
+    """Leave out the line that asks for several: it says which one, as the others stay."""
+    return replace(LEAVE_OUT, label=f"leave {quoted(line.text)} out")
 
 
 def is_whole(line: PriceLine) -> bool:
