@@ -128,6 +128,16 @@ def test_what_is_not_on_a_thing_comes_before_its_price() -> None:
     assert any(line.refuses for line in read("yellow brass 2.40, no fridges"))  # behind a price it is a refusal
 
 
+def test_what_is_not_on_a_thing_stands_above_its_price_where_each_cell_is_a_row() -> None:
+    """A page pasted as it fell: eighteen refusals of batteries came of two such rows."""
+    assert said("Whole laptops, no battery\n$1.45\nHard drives\n$0.92") == [
+        ("laptop-whole", "1.45", "lb"),
+        ("hard-drive", "0.92", "lb"),
+    ]
+    rows = read("Laptops, no batteries\nHard drives $0.92")  # the row below has a name of its own
+    assert any(line.refuses and line.grade == "lead-acid" for line in rows)
+
+
 def test_all_grades_of_a_family_move_together() -> None:
     known = {
         grade: float(Decimal(price) / kg_per("lb")) for grade, price in {"copper-1": "4.45", "copper-2": "4.20"}.items()

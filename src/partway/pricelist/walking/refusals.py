@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 
+from partway.pricelist.layout.rows import is_row
 from partway.pricelist.layout.terms import segment_at
 from partway.pricelist.lines import Item
 from partway.pricelist.walking.changes import ChangeWalk
@@ -73,7 +74,7 @@ class RefusalWalk(ChangeWalk):
             return False
         if word_at(self.tokens, self.at) != "no" or end != self.at + 1:
             return False
-        return self._price_comes(end)
+        return self._price_comes(end) or (before.bare and self._price_is_below(end))
 
     def _price_comes(self, at: int) -> bool:
         """Whether a price comes in this part of the row, or behind more of what is not on a thing: "no heatsinks, no
@@ -91,6 +92,12 @@ class RefusalWalk(ChangeWalk):
                 return False
             at = last + 2
         return False
+
+    def _price_is_below(self, at: int) -> bool:
+        """Whether the row below this part is a price and no more, as where each cell of a page became a row."""
+        row = at + len(segment_at(self.tokens, at))
+        below = amount_at(self.tokens, row + 1, self.hearing) if row < len(self.tokens) else None
+        return below is not None and is_row(self.tokens[row]) and self.ends(below[1])
 
     def free(self) -> bool:
         """Takes "free" at the end of what is said about a grade; "PCB free" is a name."""
