@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import replace
 from functools import cached_property
 
@@ -79,11 +79,11 @@ class _Reader(PriceWalk):
             if length:
                 term = replace(self.item, words=(self.tokens[self.at].text,), term=True)
                 return self.take(self.at + length, term, "name")
-            said = segment_at(self.tokens, self.at)
+            said = segment_at(self.tokens, self.at) if follows or self.asides_follow[self.at] else ()
             opens = self.stopped or not self.done or self.done[-1].row != self.row  # behind a price it is of its grade
             if opens and follows and is_of_consignment(said, self.hearing, self.sheet.lexicon):
                 return self.take(self.at + len(said), replace(self.item, words=(said[0].text,), term=True), "name")
-            if is_aside_segment(said, self.hearing, self.sheet.lexicon):
+            if self.asides_follow[self.at] and is_aside_segment(said, self.hearing, self.sheet.lexicon):
                 return self.take(self.at + len(said), replace(self.item, words=(said[0].text,)), "name")
         if self.unchanged():
             return True
@@ -96,8 +96,19 @@ class _Reader(PriceWalk):
     @cached_property
     def terms_follow(self) -> Sequence[bool]:
         """Of each token, whether a word that a ticket's terms have stands there or behind it, up to the next break."""
-        tongue, follows = self.hearing.tongue, [False]
-        words = {*tongue.fees, *tongue.fee_names, *tongue.of_ticket, *tongue.consignments, *tongue.off, *tongue.less}
+        tongue = self.hearing.tongue
+        return self._follow(
+            {*tongue.fees, *tongue.fee_names, *tongue.of_ticket, *tongue.consignments, *tongue.off, *tongue.less}
+        )
+
+    @cached_property
+    def asides_follow(self) -> Sequence[bool]:
+        """The same of a word that an aside has: nothing else is looked at as one from each of a thousand dashes."""
+        tongue = self.hearing.tongue
+        return self._follow({*tongue.payments, *tongue.weekdays, *tongue.asides})
+
+    def _follow(self, words: Container[str]) -> Sequence[bool]:
+        follows = [False]
         for token in reversed(self.tokens):
             follows.append(token.kind != "break" and (follows[-1] or token.text in words))
         return follows[:0:-1]

@@ -198,29 +198,35 @@ def _payer_open(item: Item, grade: str, found: Priced, sheet: ListSheet) -> bool
 
 def _once_each(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
     """Asks about lines that give a grade two different prices for the same lots; the same one twice does no harm."""
-    lines = [_corrected(line, lines[at + 1 :]) for at, line in enumerate(lines)]
+    lines = _corrected(lines)
     said: dict[tuple[str | None, int], set[tuple[Decimal | None, int, int, int]]] = {}
     for line in (line for line in lines if line.status == "understood"):
         per_kg = None if line.per_kg is None else round(line.per_kg, 15)  # 0.09 /lb is 180 /short ton
         said.setdefault(lot_key(line), set()).add((per_kg, line.minimum_mg, line.most_mg, line.most_pieces))
-    return [_keep_one(line, lines, sheet) if len(said.get(lot_key(line), ())) > 1 else line for line in lines]
+    same: dict[tuple[str | None, int], list[PriceLine]] = {}
+    for line in lines:
+        if line.status == "understood" and line.grade and len(said[lot_key(line)]) > 1:
+            same.setdefault(lot_key(line), []).append(line)
+    return [_keep_one(line, same.get(lot_key(line), ()), sheet) for line in lines]
 
 
-def _corrected(line: PriceLine, behind: Sequence[PriceLine]) -> PriceLine:
-    """The line as one that is passed over, where a later one of the same grade takes its place: "sorry, 19"."""
-    if line.status != "understood":
+def _corrected(lines: Sequence[PriceLine]) -> list[PriceLine]:
+    """The lines, those passed over whose place a later one of the same grade takes: "sorry, 19"."""
+    better: set[tuple[str | None, int]] = set()
+    found: list[PriceLine] = []
+    for line in reversed(lines):
+        sure = line.status == "understood"
+        found.append(remark(line, "corrected") if sure and lot_key(line) in better else line)
+        better |= {lot_key(line)} if sure and line.item.corrects else set()
+    return found[::-1]
+
+
+def _keep_one(line: PriceLine, same: Sequence[PriceLine], sheet: ListSheet) -> PriceLine:
+    """The line with the question which of the same ones counts, if it is the first of them; else waiting for its
+    answer.
+    """
+    if line.status != "understood" or not same:
         return line
-    better = any(
-        other.item.corrects and other.status == "understood" and lot_key(other) == lot_key(line) for other in behind
-    )
-    return remark(line, "corrected") if better else line
-
-
-def _keep_one(line: PriceLine, lines: Sequence[PriceLine], sheet: ListSheet) -> PriceLine:
-    """The line with the question which of several counts, if it is the first of them; else waiting for its answer."""
-    if line.status != "understood" or not line.grade:
-        return line
-    same = [other for other in lines if other.status == "understood" and lot_key(other) == lot_key(line)]
     if line is not same[0]:
         return replace(line, status="ambiguous", asks="with")
     status, asks, question, choices = keep_one(same, sheet.grades[line.grade].name)

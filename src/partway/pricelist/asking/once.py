@@ -38,11 +38,11 @@ def asked_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
         if len(members) < 2 or getattr(sheet, kind):
             continue
         question, choices = ask(members, sheet)
-        first = members[0].position
+        first, waits = members[0].position, {line.position for line in members}
         for at, line in enumerate(found):
             if line.position == first:
                 found[at] = replace(line, question=question, choices=(*choices, *_apart(line, kind), _without(line)))
-            elif any(line.position == other.position for other in members):
+            elif line.position in waits:
                 found[at] = replace(line, question="", choices=(), asks="with")
     return found
 

@@ -194,7 +194,10 @@ def _against(reading: Reading, kg: Decimal, band: Band | None, sheet: ListSheet)
 
 def keep_one(lines: Sequence[PriceLine], name: str) -> Question:
     """Asks, beside the first of them, which line counts of a grade that the list prices more than once."""
-    lines = [line for n, line in enumerate(lines) if _what(line) not in {_what(other) for other in lines[:n]}]
+    firsts: dict[tuple[object, ...], PriceLine] = {}
+    for line in lines:
+        firsts.setdefault(_what(line), line)
+    lines = list(firsts.values())
     labels = [f"{_said_by(line)} ({quoted(line.text)})" for line in lines]
     keep = [
         GradeChoice("keep" if line is lines[0] else f"keep line {line.position}", label, line.item)

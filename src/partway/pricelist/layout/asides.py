@@ -52,9 +52,13 @@ def without_asides(text: str) -> tuple[str, frozenset[int]]:
     A letter O inside of a number is a zero: "4.5O".
     """
     rows: set[int] = set()
+    row = counted = 0
 
     def blank(found: re.Match[str]) -> str:
-        rows.add(sum(text.count(end, 0, found.start()) for end in ("\n", "\r")))
+        nonlocal row, counted  # each character is counted once, however many days there are
+        row += sum(text.count(end, counted, found.start()) for end in ("\n", "\r"))
+        counted = found.start()
+        rows.add(row)
         return BLANK.sub(" ", found[0])
 
     return ASIDE.sub(blank, EVEN.sub("  ", LETTER_O.sub("0", text))), frozenset(rows)

@@ -26,13 +26,15 @@ def grouped(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
 def _conditions(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
     """The items, with the name before it what only says a condition: "extrusion, no paint 2.40, with paint 2.10"."""
     found: list[Item] = []
+    named: Item | None = None  # the nearest before it in its row
     for item in items:
-        named = next((one for one in reversed(found) if one.row != item.row or _names(one)), None)
+        named = named if named is not None and found[-1].row == item.row else None
         describes = item.words[:1] and item.words[0] in english().describes - {"no"} and item.prices and not item.cell
-        if describes and named is not None and named.row == item.row and not lexicon.match(item.words)[1]:
+        if describes and named is not None and not lexicon.match(item.words)[1]:
             words = named.words or tuple(words_of(named.exact.replace("-", " ")))
             item = replace(item, words=(*words, *item.words), cuts=(), gaps=())  # noqa: PLW2901
         found.append(item)
+        named = item if _names(item) else named
     return found
 
 

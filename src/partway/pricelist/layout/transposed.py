@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import islice
 
 from partway.pricelist.layout.side_by_side import cells_of
 from partway.spoken.money import SIGN
@@ -20,8 +21,9 @@ def latest_of_days(text: str) -> str:
     rows = text.split("\n")
     for at, row in enumerate(rows):
         names = [cell.strip() for _, cell in cells_of(row)]
-        below = _below(rows[at + 1 :], len(names))
-        if len(names) <= LEAST or any(PRICE.fullmatch(name) for name in names) or not below:
+        if len(names) <= LEAST or any(PRICE.fullmatch(name) for name in names):
+            continue  # most rows: what is below them is not looked at
+        if not (below := _below(rows, at + 1, len(names))):
             continue
         days = [_day(cells[0]) for cells in below]
         if all(days):
@@ -31,10 +33,10 @@ def latest_of_days(text: str) -> str:
     return text
 
 
-def _below(rows: Sequence[str], size: int) -> list[list[str]]:
-    """The cells of the rows that follow as one with a label and a price in each other column."""
+def _below(rows: Sequence[str], first: int, size: int) -> list[list[str]]:
+    """The cells of the rows from there that follow as one with a label and a price in each other column."""
     found: list[list[str]] = []
-    for row in rows:
+    for row in islice(rows, first, None):
         cells = [cell.strip() for _, cell in cells_of(row)]
         if len(cells) != size or not all(PRICE.fullmatch(cell) for cell in cells[1:]):
             break

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import cached_property
 from typing import Literal
 
 from partway.pricelist.joining import headed_as, joined
@@ -143,7 +144,7 @@ class Walk:
         if token.text != "(" or self.last != "name" or self.item.prices:
             return False
         lot = lot_at(self.tokens, self.at + 1, self.hearing)
-        shut = next((n for n in range(self.at, len(self.tokens)) if self.tokens[n].text == ")"), None)
+        shut = self.shut_from[self.at]
         if shut is not None and self._says_clean(shut):
             said = self.tokens[self.at + 1 : shut]
             known = self._also_called(said) or said[0].among(self.hearing.tongue.without)
@@ -158,9 +159,17 @@ class Walk:
         self.at = shut + 1
         return True
 
+    @cached_property
+    def shut_from(self) -> Sequence[int | None]:
+        """Of each token the place of the next bracket that shuts."""
+        found: list[int | None] = [None]
+        for n in range(len(self.tokens) - 1, -1, -1):
+            found.append(n if self.tokens[n].text == ")" else found[-1])
+        return found[:0:-1]
+
     def _named_behind(self) -> bool:
         """Takes words in brackets behind a price, which say what it is for, "10.40 (bright)", or are an aside."""
-        shut = next((n for n in range(self.at, len(self.tokens)) if self.tokens[n].text == ")"), None)
+        shut = self.shut_from[self.at]
         inner = self.tokens[self.at + 1 : shut] if shut is not None else []
         phrases = (*self.hearing.tongue.refusals, *self.hearing.tongue.minimum, *self.hearing.tongue.maximum)
         limits = any(phrase_end(inner, n, phrases) for n in range(len(inner)))
