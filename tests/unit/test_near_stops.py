@@ -8,7 +8,10 @@ from __future__ import annotations
 import itertools
 import math
 import random
+from collections.abc import Iterable
 from dataclasses import replace
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -17,10 +20,10 @@ from scipy.optimize import linprog
 
 from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
-from partway.planning.near.near_stops import NearStops
+from partway.planning.near.near_stops import NearStops, _stretches
 from partway.planning.near.stops_worth import StopsWorth
 from partway.planning.tours.between import BetweenTrips
-from partway.planning.tours.orders import length
+from partway.planning.tours.orders import exchanged, length
 from partway.things.scenario import Hours, Quote, Vehicle
 
 PLACES = 6
@@ -92,6 +95,82 @@ def test_a_trip_that_takes_too_long_is_worth_nothing() -> None:
     long = length(steps.hours, order) + sum(steps.worth.site[p] for p in order)
     assert near(here, long + 1e-6).value(order) == steps.value(order)
     assert near(here, long - 1e-6).value(order) == -math.inf
+
+
+# --- single moves, on drawn ways that differ there and back ---------------------------------------------
+
+
+def among(seed: int) -> NearStops:
+    """Seven places that each pay something by themselves, less where there are more; no limit of hours."""
+    rng = np.random.default_rng(seed)
+    pays = rng.uniform(2.0, 14.0, 8)
+    worth: Any = SimpleNamespace(
+        places=list(range(1, 8)), site=dict.fromkeys(range(1, 8), 0.0),
+        of=lambda order: math.sqrt(sum(pays[p] ** 2 for p in order)),
+    )  # fmt: skip
+    way = rng.uniform(0.5, 4.0, (8, 8)).tolist()
+    return NearStops(worth, way, way, math.inf)
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_a_stop_is_put_in_where_the_round_is_shortest(seed: int) -> None:
+    some = among(seed)
+    for n in range(4):
+        order = tuple(range(1, n + 1))
+        every = [(*order[:at], 7, *order[at:]) for at in range(n + 1)]
+        assert length(some.way, some._with(order, 7)) == pytest.approx(min(length(some.way, o) for o in every))
+        assert some._with(order, 7) in every
+
+
+def test_the_moves_are_one_less_one_more_and_one_for_another() -> None:
+    some, order = among(0), (2, 5, 6)
+    stops, others = set(order), {1, 3, 4, 7}
+    less, more = [stops - {p} for p in order], [stops | {p} for p in others]
+
+    def sets(moves: Iterable[tuple[int, ...]]) -> list[list[int]]:
+        return sorted(sorted(one) for one in moves)
+
+    assert sets(some._one_other(order, frozenset())) == sets([*map(tuple, less), *map(tuple, more)])
+    assert sets(some._one_other(order, frozenset({3}))) == sets(
+        map(tuple, [*less, *(one for one in more if 3 not in one)])
+    )
+    assert sets(some._exchanged(order)) == sets(tuple(stops - {p} | {q}) for p in order for q in others)
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_no_single_move_from_where_a_climb_ends_brings_anything(seed: int) -> None:
+    """Every stop out, every place in at every position, and both."""
+    some = among(seed)
+    for start in ((), (1, 2, 3), (7, 1, 6, 2, 5, 3, 4)):
+        end = some.climbed(start, 0)
+        best = some.value(end)
+        assert best >= some.value(start) and len(set(end)) == len(end)
+        for left in [end, *(end[:i] + end[i + 1 :] for i in range(len(end)))]:
+            near = [
+                left,
+                *((*left[:at], p, *left[at:]) for at in range(len(left) + 1) for p in {*range(1, 8)} - {*end}),
+            ]
+            assert max(map(some.value, near)) <= best + 1e-6
+        assert not {2, 6} & set(some._climb(tuple(p for p in start if p not in {2, 6}), frozenset({2, 6})))
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_neither_turning_a_stretch_nor_moving_one_of_up_to_three_makes_a_round_shorter(seed: int) -> None:
+    way, first = among(seed).way, [3, 1, 7, 5, 2, 6, 4]
+    found = exchanged(way, [*first])
+    assert sorted(found) == sorted(first) and length(way, found) <= length(way, first)
+    for i, j in itertools.combinations(range(8), 2):
+        stretch, rest = found[i:j], found[:i] + found[j:]
+        assert length(way, found[:i] + stretch[::-1] + found[j:]) >= length(way, found) - 1e-8
+        for at in range(len(rest) + 1) if j - i <= 3 else ():
+            for put in (stretch, stretch[::-1]):
+                assert length(way, rest[:at] + put + rest[at:]) >= length(way, found) - 1e-8
+
+
+def test_stretches_go_on_along_the_trip_and_grow_to_half_of_it() -> None:
+    assert [*itertools.islice(_stretches(6), 7)] == [(0, 2), (2, 2), (4, 2), (0, 3), (3, 3), (0, 2), (2, 2)]
+    assert [*itertools.islice(_stretches(8), 9)][4:] == [(0, 3), (3, 3), (6, 3), (0, 4), (4, 4)]
+    assert [*itertools.islice(_stretches(0), 2)] == [(0, 2), (0, 2)]
 
 
 # --- steps between trips ------------------------------------------------------------------------------

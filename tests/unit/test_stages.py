@@ -716,6 +716,14 @@ def test_columns_that_are_not_known_are_tried_until_some_in_turn_are_no_better()
     assert better.bound == 17.0 and solved == [0, 1, 2, 3]
 
 
+def test_a_column_whose_sides_lose_next_to_nothing_is_chosen_all_the_same() -> None:
+    """0.3 x 0.3 is more than 0.1 x 0.2, and the sides that were solved are the branches."""
+    better, solved = tried({0: [19.9, 19.8], 1: [19.7, 19.7], 2: [19.9, 19.9], 3: [20.0, 20.0]})
+    assert better.bound == 19.7 and solved == [0, 1, 2, 3]
+    better, solved = tried({0: [20.0, 20.0], 1: [20.0, 20.0], 2: [20.0, 20.0]})
+    assert better.bound == 20.0 and solved == [0, 1, 2], "none is solved a second time"
+
+
 def test_a_column_with_a_side_that_is_settled_is_taken_at_once() -> None:
     for settled in ([15.0], [18.0, 10.0]):
         better, solved = tried({0: [19.0, 18.0], 1: settled, 2: [1.0, 1.0]}, target=10.0)

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from partway.planning.tours.fronts import tours
+from partway.planning.tours.fronts import front, tours
 from partway.planning.tours.roads import Roads
 from partway.planning.tours.tours import MOST_EXACT, best_order, shortest_paths, shortest_tour
 
@@ -129,6 +129,55 @@ def test_tours_that_take_too_long_with_their_time_on_site_are_left_out() -> None
     assert {frozenset(t.stops) for t in within} == {frozenset({1}), frozenset({2})}
     assert {t.stops for t in tours(roads, 0.3, 12.0, on_site, 2.5)} == {(1,)}
     assert tours(roads, 0.3, 12.0, on_site, 2.4) == []
+
+
+def unbeaten(km: Matrix, hours: Matrix, stops: tuple[int, ...], most: float) -> list[tuple[float, float]]:
+    """Money and hours of the orders within the hours that no other beats, the cheapest first: all are tried."""
+    every = {
+        (round(0.3 * length(km, o) + 2.0 * h, 6), round(h, 6))
+        for o in itertools.permutations(stops)
+        if (h := length(hours, o)) <= most
+    }
+    return sorted(d for d in every if not any(o != d and o[0] <= d[0] and o[1] <= d[1] for o in every))
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_every_tour_within_the_hours_that_no_other_beats_and_as_long_as_its_own_order(seed: int) -> None:
+    """Some sets have fewer tours for the hours, some none. As on any roads, no stop on the way makes a way quicker."""
+    km, hours = random_cost(seed, 6, symmetric=False), random_cost(seed + 100, 6, symmetric=False) / 20.0
+    for k in range(6):
+        hours = np.minimum(hours, hours[:, k : k + 1] + hours[k : k + 1, :])  # Floyd and Warshall, 1962
+    roads, site, most = Roads(places(5), km, hours, False), np.array([0.0, 0.1, 0.2, 0.3, 0.4, 0.5]), 2.6
+    found, fewer, none = tours(roads, 0.3, 2.0, site, most), 0, 0
+    for tour in found:
+        assert (tour.km, tour.hours) == pytest.approx((length(km, tour.stops), length(hours, tour.stops)), rel=1e-12)
+    for n in range(1, 6):
+        for stops in itertools.combinations(range(1, 6), n):
+            expected = unbeaten(km, hours, stops, most - float(site[[*stops]].sum()))
+            ours = [(0.3 * t.km + 2.0 * t.hours, t.hours) for t in found if set(t.stops) == set(stops)]
+            assert [(round(m, 6), round(h, 6)) for m, h in ours] == expected
+            fewer += 0 < len(expected) < len(unbeaten(km, hours, stops, np.inf))
+            none += not expected
+    assert fewer and none
+
+
+@pytest.mark.parametrize("stops", [(4, 2, 5), (1, 3, 4, 5), (2,)])
+def test_a_front_of_some_places_is_of_just_these(stops: tuple[int, ...]) -> None:
+    km, hours = random_cost(3, 7, symmetric=False), random_cost(103, 7, symmetric=False) / 20.0
+    found = front(Roads(places(6), km, hours, False), 0.3, 2.0, stops)
+    assert all(sorted(t.stops) == sorted(stops) for t in found)
+    ours = [(round(0.3 * t.km + 2.0 * t.hours, 6), round(t.hours, 6)) for t in found]
+    assert ours == unbeaten(km, hours, stops, np.inf)
+
+
+def test_a_tour_of_just_the_hours_that_there_are_is_among_them() -> None:
+    """By hand: 1 h to a, 2 h to b, half an hour between them, a quarter of an hour at each."""
+    hours = np.array([[0.0, 1.0, 2.0], [1.0, 0.0, 0.5], [2.0, 0.5, 0.0]])
+    roads, site = Roads(places(2), 30.0 * hours, hours, False), np.array([0.0, 0.25, 0.25])
+    assert [t.stops for t in tours(roads, 0.3, 2.0, site, 2.25)] == [(1,)]
+    assert tours(roads, 0.3, 2.0, site, 2.249) == []
+    assert [len(t.stops) for t in tours(roads, 0.3, 2.0, site, 3.999)] == [1]
+    assert {frozenset(t.stops) for t in tours(roads, 0.3, 2.0, site, 4.0)} == {frozenset({1}), frozenset({1, 2})}
 
 
 def test_the_best_order_of_some_places_leaves_the_others_out() -> None:

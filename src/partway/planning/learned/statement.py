@@ -13,8 +13,11 @@ itself moved along, so that a proof rests on one search and not on all before it
 from __future__ import annotations
 
 import math
+import zlib
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+
+import numpy as np
 
 from partway.planning.learned.names import same_as
 from partway.planning.model.highs import Values
@@ -66,7 +69,8 @@ class Statement:
 
 
 def _seal(linear: Linear, costs: Sequence[float], worth: float, bound: float) -> int:
-    return hash((tuple(linear.objective), linear.constant, tuple(costs), worth, bound))
+    """Of the figures to the last bit: Python's own hash takes -1 and -2 for the same."""
+    return zlib.crc32(np.array([*linear.objective, linear.constant, *costs, worth, bound], dtype=float).tobytes())
 
 
 def allows_no_more(new: Linear, old: Linear) -> bool:
