@@ -225,7 +225,7 @@ def _keep_one(line: PriceLine, same: Sequence[PriceLine], sheet: ListSheet) -> P
     """The line with the question which of the same ones counts, if it is the first of them; else waiting for its
     answer.
     """
-    if line.status != "understood" or not same:
+    if line.status != "understood" or not line.grade or not same:
         return line
     if line is not same[0]:
         return replace(line, status="ambiguous", asks="with")
