@@ -156,7 +156,8 @@ COMMANDS = [
     ["today"], ["overview"], ["buyers"], ["buyer", "harbour-yard"], ["plan"], ["rounds"], ["ledger"], ["books"],
     ["year"],
     ["say", "hauled to harbour yard", "--yes"], ["say", "back home, drove thirty {far}", "--yes"],
-    ["round", "--where", "west streets", "--from", "6:10", "--to", "7:40", "--{unit}", "12"], ["rounds"],
+    ["round", "--where", "west streets", "--from", "18:10", "--to", "19:40", "--on", "yesterday", "--{unit}", "12"],
+    ["rounds", "--on", "yesterday"],
 ]  # fmt: skip
 
 
