@@ -145,7 +145,7 @@ def says_more(said: Sequence[Token], hearing: Hearing, per: Sequence[str] = ()) 
 
 def _matters_at(said: Sequence[Token], at: int, hearing: Hearing, units: Sequence[str]) -> bool:
     tongue, word = hearing.tongue, word_at(said, at)
-    if word in {*tongue.shares, *SIGNS, *tongue.hundredweight, *tongue.hundredths} - {"c"}:
+    if word in {*tongue.shares, *tongue.coins, *SIGNS, *tongue.hundredweight, *tongue.hundredths} - {"c"}:
         return True
     if word in tongue.qualifies:
         return True
