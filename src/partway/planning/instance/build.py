@@ -7,7 +7,7 @@ ahead of a required removal, with a hazard still hidden inside, and to a buyer t
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from typing import TypeVar
@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from partway.formulas.resale.demand import nth_sells
 from partway.planning.depth.piecewise import Piecewise
-from partway.planning.instance.allowed import allowed_operations, allowed_sales
+from partway.planning.instance.allowed import allowed_on_all, allowed_operations
 from partway.planning.instance.blocks import whole_notes
 from partway.planning.instance.frozen import Cap, GradeSale, Group, Instance, Lot, Node, Opening, PartSale
 from partway.planning.instance.market import Market
@@ -90,7 +90,7 @@ class _Builder:
         self.notes = list(scenario.notes)
         copper = self.market.best(COPPER) if COPPER in scenario.grades else None
         self.copper = None if copper is None else copper.price
-        self.allowed_sales = lru_cache(maxsize=None)(self._allowed_sales)
+        self.allowed = lru_cache(maxsize=None)(self._allowed)
 
     def instance(self) -> Instance:
         for grade in self.scenario.stock:
@@ -169,12 +169,14 @@ class _Builder:
             self._note(f"{anatomy.name} is not in the catalogue: what it is worth is a guess from what was said of it.")
         first = len(self.nodes)
         index = {piece.id: first + i for i, piece in enumerate(anatomy.pieces)}
-        most = most_of_each(anatomy, group.find.count)
+        most, lifted = most_of_each(anatomy, group.find.count), self.scenario.lifted_kg
+        allowed = self.allowed(anatomy.kind)
         for piece in anatomy.pieces:
-            sales = self.allowed_sales(anatomy.kind, piece.of_kind)
+            sales = allowed[piece.of_kind]
             node = index[piece.id]
-            kg = piece.mass.mean * group.scale * piece.share
-            if piece.mass.mean * group.scale <= self.scenario.lifted_kg:
+            one_kg = piece.mass.mean * group.scale
+            kg = one_kg * piece.share
+            if one_kg <= lifted:
                 self._add_grade_sales(node, kg, self._undominated(sales))
             found = group.find.count if piece is anatomy.whole else 0
             kept, chance = self._kept_value(kg, sales), 0.0
@@ -189,11 +191,13 @@ class _Builder:
                 hours = op.minutes.mean / 60.0 * piece.share
                 self.openings.append(Opening(g, node, op, gives, hours, op.cost * piece.share))
 
-    def _allowed_sales(self, kind: str, piece: str) -> tuple[SaleAs, ...]:
-        return allowed_sales(self.scenario, self.scenario.anatomies[kind], piece)
+    def _allowed(self, kind: str) -> Mapping[str, tuple[SaleAs, ...]]:
+        return allowed_on_all(self.scenario, self.scenario.anatomies[kind])
 
-    def _undominated(self, sales: Sequence[SaleAs]) -> list[SaleAs]:
+    def _undominated(self, sales: Sequence[SaleAs]) -> Sequence[SaleAs]:
         """Drop grades that another sale of the piece can be downgraded to anyway."""
+        if len(sales) < 2:
+            return sales
         return [
             sale
             for sale in sales
@@ -204,7 +208,7 @@ class _Builder:
             )
         ]
 
-    def _add_grade_sales(self, node: int, kg: float, sales: list[SaleAs]) -> None:
+    def _add_grade_sales(self, node: int, kg: float, sales: Sequence[SaleAs]) -> None:
         for sale in sales:
             left = kg * (1.0 - sale.share)
             if left > 0.0 and RESIDUE in self.scenario.grades:
@@ -290,17 +294,13 @@ class _Builder:
 
     def _supply(self, groups: tuple[Group, ...], arcs: tuple[tuple[int, int], ...]) -> list[float]:
         """The most kg of each grade that any plan can have."""
-        supply = np.array([self.scenario.stock.get(g, 0.0) for g in self.grades])
-        by_node: dict[int, list[GradeSale]] = defaultdict(list)
-        for sale in self.grade_sales:
-            by_node[sale.node].append(sale)
+        supply = [self.scenario.stock.get(g, 0.0) for g in self.grades]
         residue = self.grades.get(RESIDUE)
-        for node, sales in by_node.items():
-            for sale in sales:
-                supply[sale.grade] += sale.kg * self.nodes[node].most
-                if residue is not None:
-                    supply[residue] += sale.residue_kg * self.nodes[node].most
-        return with_downgrades(supply.tolist(), arcs)
+        for sale in self.grade_sales:
+            supply[sale.grade] += sale.kg * self.nodes[sale.node].most
+            if residue is not None:
+                supply[residue] += sale.residue_kg * self.nodes[sale.node].most
+        return with_downgrades(supply, arcs)
 
     def _roads(self) -> Roads | None:
         if self.like is not None:

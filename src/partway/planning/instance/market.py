@@ -71,9 +71,10 @@ class Market:
         offers: dict[str, list[Offer]] = {}
         for buyer in scenario.buyers:
             best: dict[str, Offer] = {}
+            postage = postage_per_kg(buyer)
             for quote in buyer.quotes:
                 if takes(buyer, scenario.grades[quote.grade]):
-                    price = left_of_quote(buyer, quote).mean - postage_per_kg(buyer)
+                    price = left_of_quote(buyer, quote).mean - postage
                     if quote.grade not in best or price > best[quote.grade].price:
                         best[quote.grade] = Offer(buyer.id, quote.grade, price, quote)
             for offer in best.values():

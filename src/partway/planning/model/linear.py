@@ -51,9 +51,12 @@ class Linear:
         upper: float = INFINITY,
     ) -> int:
         """Add a row, terms on one column joined; its number."""
-        joined: dict[int, float] = {}
-        for column, value in terms:
-            joined[column] = joined.get(column, 0.0) + value
+        said = list(terms)
+        joined = dict(said)
+        if len(joined) < len(said):
+            joined = {}
+            for column, value in said:
+                joined[column] = joined.get(column, 0.0) + value
         self.rows.append([(c, v) for c, v in joined.items() if v != 0.0])
         self.row_names.append(f"{family}({name})" if name else family)
         self.row_families.append(family)
