@@ -44,7 +44,7 @@ def model(**columns: Any) -> Any:
 
 def a_run(objective: float = 100.0, bound: float = math.inf, **has: Any) -> Any:
     """A run with a plan worth so much, a gap of a hundredth, and ten seconds."""
-    it = SearchRun(has.pop("model", model()), None, 10.0, 0.01, None, None)  # type: ignore[arg-type]
+    it = SearchRun(SimpleNamespace(model=has.pop("model", model())), 10.0, 0.01, None, None)  # type: ignore[arg-type]
     vars(it).update({"best": X, "objective": objective, "bound": bound, **has})
     return it
 

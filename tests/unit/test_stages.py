@@ -13,10 +13,10 @@ import numpy as np
 import pytest
 
 from partway.errors import SolverFailed
+from partway.planning.model.columns import Columns
 from partway.planning.model.fit_cuts import BROKEN
 from partway.planning.model.highs import SolverAnswer
 from partway.planning.model.linear import Linear
-from partway.planning.model.columns import Columns
 from partway.planning.model.milp import MAIL
 from partway.planning.search import stages, tour_search
 from partway.planning.search.branching import Losses

@@ -13,6 +13,7 @@ import numpy as np
 
 from partway.planning.learned.names import same_as
 from partway.planning.learned.prices import differ_in_prices
+from partway.planning.learned.programmes import Root
 from partway.planning.learned.statement import Statement
 from partway.planning.model.highs import Values
 from partway.planning.model.milp import Model
@@ -24,13 +25,14 @@ MOST_SCENARIOS = 6  # a plan asks for three: as it is, with an hour more at the 
 @dataclass(frozen=True)
 class LearnedSearch:
     """Of one search: of use for its `scenario` at any prices and wage. `plan` is the point of a programme with these
-    `names` of columns.
+    `names` of columns. `root` is where the search began that proved what is `said`.
     """
 
     scenario: Scenario = field(repr=False)
     names: Sequence[str] = field(repr=False)
     plan: Values = field(repr=False)
     said: Statement | None = None
+    root: Root | None = None
 
     def fits(self, scenario: Scenario) -> bool:
         """Whether it may be used for a scenario: nothing but prices and the wage is different."""

@@ -49,6 +49,15 @@ class Statement:
         return cls(linear, names, costs, plan, worth, bound, _seal(linear, costs, worth, bound))
 
     @property
+    def terms(self) -> Terms:
+        """What it says of the columns of its pooled programme."""
+        return [(c, cost) for c, cost in enumerate(self.costs) if cost]
+
+    def is_in(self, pooled: Linear) -> bool:
+        """Whether it speaks of the columns of a pooled programme, in their order."""
+        return list(self.names) == pooled.names and len(self.costs) == len(pooled.names)
+
+    @property
     def sound(self) -> bool:
         """Whether it is as it was made, and its plan no better than it says that any is."""
         anew = self.linear.value(self.plan.tolist())

@@ -34,6 +34,7 @@ LEAN: Mapping[str, Any] = {
 }
 EXACT: Mapping[str, Any] = {"mip_feasibility_tolerance": 1e-9}  # a yes of 1e-6 would carry grams of a lot
 Values = NDArray[np.float64]
+Basis = highspy.HighsBasis  # where the simplex method stands: which columns and rows are at a bound
 OnBetter = Callable[[Values, float, float], None]  # solution, objective, bound
 
 
@@ -171,6 +172,16 @@ class Solver:
         """What the last run says one unit more of each row's side is worth; None if it says nothing."""
         solution = self.highs.getSolution()
         return np.array(solution.row_dual) if solution.dual_valid else None
+
+    def basis(self) -> Basis:
+        """Where the last run of a relaxation ended, kept apart from what the solver does next."""
+        here, kept = self.highs.getBasis(), highspy.HighsBasis()
+        kept.col_status, kept.row_status, kept.valid = list(here.col_status), list(here.row_status), here.valid
+        return kept
+
+    def begin(self, basis: Basis) -> None:
+        """Begin the next run there; the answer is the same from anywhere, only sooner."""
+        self._check(self.highs.setBasis(basis), "setBasis")
 
     def with_rows(self, first: int) -> SolverAnswer:
         """Add the rows that the programme has got since, from the first of them on, and solve a relaxation again."""

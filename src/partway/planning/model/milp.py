@@ -73,8 +73,8 @@ def formulate(
     """Make the whole programme. `plain` keeps every variable and makes all counts and tours integer, for comparison.
 
     `loose` gives the relaxation in which whole pieces may be cut. For buyers in `packed` each parcel is filled piece by
-    piece; for the others only mass and count must fit, which nearly always gives the same plan. `known` are the `rides` of
-    the instance, where another programme of it has them.
+    piece; for the others only mass and count must fit, which nearly always gives the same plan. `known` are the
+    `rides` of the instance, where another programme of it has them.
     """
     model = Model(instance, Linear(), Columns(), rides(instance) if known is None else known, packed)
     maker = _Maker(model, plain, loose, packed)
@@ -322,7 +322,9 @@ class _Maker:
             if quote is None or quote.piece_kg is None:
                 continue
             name, most = self._lot_name(i, k), linear.upper[kg] / quote.piece_kg
-            loose = columns.loose_pieces[i, k] = linear.column(f"pieces({name})", upper=float(int(most + SAME)), integer=True)
+            loose = columns.loose_pieces[i, k] = linear.column(
+                f"pieces({name})", upper=float(int(most + SAME)), integer=True
+            )
             rows: Terms = [(kg, 1.0), (loose, -quote.piece_kg), *whole.pop((i, k), [])]
             linear.row("pieces_in_lot", name, rows, 0.0, 0.0)
             if quote.most_pieces is not None:
@@ -363,9 +365,7 @@ class _Maker:
                         + _trip(k)
                         + ")"
                     )
-                    self.columns.tours[r, k] = self.linear.column(
-                        name, upper=1.0, integer=self.plain or not_uniform
-                    )
+                    self.columns.tours[r, k] = self.linear.column(name, upper=1.0, integer=self.plain or not_uniform)
                     self.away.append((self.columns.tours[r, k], tour.spent))
 
     def trip_rows(self) -> None:
