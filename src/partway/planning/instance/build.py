@@ -31,7 +31,7 @@ from partway.planning.tours.fronts import tours
 from partway.planning.tours.roads import Roads, measure
 from partway.planning.tours.timed import timed_tours
 from partway.planning.tours.tours import MOST_EXACT, Tour
-from partway.things.anatomy import Anatomy, Part, SaleAs
+from partway.things.anatomy import Anatomy, Part, Piece, SaleAs
 from partway.things.buyers import takes
 from partway.things.estimate import Estimate
 from partway.things.scenario import Find, Hours, Scenario
@@ -49,7 +49,7 @@ def build(scenario: Scenario, like: Instance | None = None) -> Instance:
 
     `like` is an instance of the same scenario at other prices, whose roads and tours are reused.
     """
-    return _Builder(scenario, like).instance()
+    return InstanceBuilder(scenario, like).instance()
 
 
 def in_other_hours(instance: Instance, hours: Hours) -> Instance:
@@ -70,12 +70,27 @@ def kept_as(kg: float, share: float, grade: Amount, residue: Amount) -> Amount:
     return (grade * share + residue * (1.0 - share)) * kg
 
 
+def copper_price(market: Market) -> float | None:
+    """The best price of a kilogram of No. 2 copper; None where nobody quotes it."""
+    copper = market.best(COPPER) if COPPER in market.grades else None
+    return None if copper is None else copper.price
+
+
+def part_sale(n: int, node: Node, part: Part, unit: float, chance: float, step: int | None) -> PartSale:
+    """The sale by the unit of a node with this number."""
+    share = node.piece.share
+    income, unsold = chance * part.if_sold * unit * share, (1.0 - chance) * node.kept_value
+    return PartSale(n, part, unit, income, part.minutes.mean / 60.0 * share, unsold, chance, step)
+
+
 def alike(find: Find) -> Find:
     """One of a group of finds that are alike: how likely it is to work is of no matter once that is known."""
     return replace(find, count=1, chance=find.chance if find.works == "unknown" else None)
 
 
-class _Builder:
+class InstanceBuilder:
+    """Makes the instance of a scenario, `like` another one where roads and tours are its."""
+
     def __init__(self, scenario: Scenario, like: Instance | None) -> None:
         self.scenario, self.like = scenario, like
         self.market = Market.of(scenario)
@@ -88,11 +103,11 @@ class _Builder:
         self.capped: dict[tuple[str, str, int], list[int]] = defaultdict(list)
         self.stepped: dict[tuple[str, str, int, int], list[int]] = defaultdict(list)
         self.notes = list(scenario.notes)
-        copper = self.market.best(COPPER) if COPPER in scenario.grades else None
-        self.copper = None if copper is None else copper.price
+        self.copper = copper_price(self.market)
         self.allowed = lru_cache(maxsize=None)(self._allowed)
 
     def instance(self) -> Instance:
+        """All of it, from nothing."""
         for grade in self.scenario.stock:
             self._grade(grade)
         groups = self._groups()
@@ -133,7 +148,7 @@ class _Builder:
             litres_per_kg=tuple(1.0 / self.scenario.grades[g].density.mean for g in self.grades),
             downgrades=arcs,
             residue=self.grades.get(RESIDUE),
-            lots=tuple(self._lots(supply, stops, timed=tours is not None)),
+            lots=tuple(self.lots(supply, stops, timed=tours is not None)),
             stops=stops,
             roads=roads,
             tours=tours,
@@ -179,9 +194,7 @@ class _Builder:
             if one_kg <= lifted:
                 self._add_grade_sales(node, kg, self._undominated(sales))
             found = group.find.count if piece is anatomy.whole else 0
-            kept, chance = self._kept_value(kg, sales), 0.0
-            if group.offer and piece is anatomy.whole:
-                kept, chance = self._offered(group, kept)
+            kept, chance = self.worth_kept(group, piece, kg)
             self.nodes.append(Node(g, piece, kg, found, most[piece.id], kept, chance))
             if not (group.offer and piece is anatomy.whole):
                 for i, part in enumerate(piece.parts):
@@ -217,18 +230,22 @@ class _Builder:
                 GradeSale(node, self._grade(sale.grade), kg * sale.share, left, _over_mean(sale.spread))
             )
 
-    def _kept_value(self, kg: float, sales: Sequence[SaleAs]) -> float:
-        return max((self._kept_as(kg, sale) for sale in sales), default=0.0)
+    def worth_kept(self, group: Group, piece: Piece, kg: float) -> tuple[float, float]:
+        """What a piece is worth kept, and the chance that it sells for that where it is on offer."""
+        price, sales = self.market.kept_price, self.allowed(group.anatomy.kind)[piece.of_kind]
+        residue = price(RESIDUE) if RESIDUE in self.scenario.grades else 0.0
+        kept = max((kept_as(kg, sale.share, price(sale.grade), residue) for sale in sales), default=0.0)
+        return self._offered(group, kept) if group.offer and piece is group.anatomy.whole else (kept, 0.0)
 
-    def _kept_as(self, kg: float, sale: SaleAs) -> float:
-        residue = self.market.kept_price(RESIDUE) if RESIDUE in self.scenario.grades else 0.0
-        return kept_as(kg, sale.share, self.market.kept_price(sale.grade), residue)
+    def unit_of(self, part: Part) -> float | None:
+        """What 1 in the price of a part is in currency units; None where nobody quotes the copper that it is in."""
+        return self.copper if part.in_copper else 1.0
 
     def _add_part(self, group: Group, node: int, i: int, part: Part) -> None:
         piece = self.nodes[node].piece
         if part.needs == "works" and (piece.works or group.find.works) != "yes":
             return
-        unit = self.copper if part.in_copper else 1.0
+        unit = self.unit_of(part)
         if unit is None:
             self._note("Parts priced in No. 2 copper are left out: nobody quotes it here.")
             return
@@ -236,15 +253,12 @@ class _Builder:
             self._note("Resale prices of parts are rough multiples of No. 2 copper, from memory.")
         kind = self.scenario.anatomies[group.find.kind]
         before, key = ahead(self.scenario, kind, piece.of_kind, part), (kind.kind, piece.of_kind, i)
-        hours = part.minutes.mean / 60.0 * piece.share
         most = 0 if before is None else self._most(group.anatomy, piece.id)
         for step, chance in steps(part, before, most):
-            income = chance * part.if_sold * unit * piece.share
-            unsold = (1.0 - chance) * self.nodes[node].kept_value
             self.capped[key].append(len(self.part_sales))
             if step is not None:
                 self.stepped[*key, step].append(len(self.part_sales))
-            self.part_sales.append(PartSale(node, part, unit, income, hours, unsold, chance, step))
+            self.part_sales.append(part_sale(node, self.nodes[node], part, unit, chance, step))
 
     def _most(self, anatomy: Anatomy, piece: str) -> int:
         """The most there can be of a piece, over all finds of the kind: they wait in one row."""
@@ -254,7 +268,7 @@ class _Builder:
     def _offered(self, group: Group, kept: float) -> tuple[float, float]:
         """What a find on offer is worth kept, and the chance that it sells so; as any other where that is no more."""
         part = offered_as(group.anatomy, group.find.works)
-        unit = None if part is None else self.copper if part.in_copper else 1.0
+        unit = None if part is None else self.unit_of(part)
         if part is None or unit is None:
             self._note(
                 f"On offer without an estimate of what it fetches, planned as if it were not: {group.anatomy.name}."
@@ -334,7 +348,8 @@ class _Builder:
             return tuple(timed_tours(roads, vehicle.cost_per_km, on_site, hours.one_trip, self.opening.leave, open_))
         return tuple(tours(roads, vehicle.cost_per_km, hours.wage, on_site, hours.one_trip))
 
-    def _lots(self, supply: list[float], stops: tuple[int | None, ...], timed: bool) -> list[Lot]:
+    def lots(self, supply: Sequence[float], stops: tuple[int | None, ...], timed: bool) -> list[Lot]:
+        """What each buyer would take of each grade there is; `timed` where tours keep to the hours of who is closed."""
         lots = []
         for b, buyer in enumerate(self.scenario.buyers):
             if b in self.opening.closed or (b in self.opening.part and not timed):

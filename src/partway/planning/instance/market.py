@@ -88,11 +88,12 @@ class Market:
         return tuple(
             lower
             for lower in self.grades[grade].downgrades
-            if hazards <= set(self.grades[lower].hazards) and self._leads_to_quote[lower]
+            if hazards <= set(self.grades[lower].hazards) and self.leads_to_quote[lower]
         )
 
     @cached_property
-    def _leads_to_quote(self) -> dict[str, bool]:
+    def leads_to_quote(self) -> dict[str, bool]:
+        """Of each grade whether somebody quotes it, or what it may be sold as."""
         known: dict[str, bool] = {}
 
         def leads(grade: str) -> bool:

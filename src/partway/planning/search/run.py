@@ -186,7 +186,7 @@ class SearchRun:
                 self.take(self.known.plan_in(self.model))
 
     def _moved(self) -> MovedBound | None:
-        """The bounds by what was proved at other prices, without a tree; None where it says nothing of today's columns."""
+        """The bounds by what was proved at other prices, without a tree; None where it says nothing of today."""
         known = self.known
         if known is None or known.said is None or known.root is None or not self.has_plan:
             return None
