@@ -137,8 +137,8 @@ def row_chance(place: int, chance: float) -> float:
 
 def _sale(instance: Instance, sale: GradeSale) -> None:
     node = instance.nodes[sale.node]
-    ways = [way for way in node.piece.sells if way.grade == instance.grades[sale.grade]]
-    if not any(_is(sale, way, node.kg) for way in ways):
+    grade = instance.grades[sale.grade]
+    if not any(way.grade == grade and _is(sale, way, node.kg) for way in node.piece.sells):
         raise PlanUnsound(f"the plan failed its own check: {node.piece.id} does not sell so")
 
 

@@ -7,7 +7,7 @@ ahead of a required removal, with a hazard still hidden inside, and to a buyer t
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from typing import TypeVar
@@ -350,10 +350,12 @@ class InstanceBuilder:
 
     def lots(self, supply: Sequence[float], stops: tuple[int | None, ...], timed: bool) -> list[Lot]:
         """What each buyer would take of each grade there is; `timed` where tours keep to the hours of who is closed."""
-        lots = []
-        for b, buyer in enumerate(self.scenario.buyers):
-            if b in self.opening.closed or (b in self.opening.part and not timed):
-                continue
+        return [lot for b in range(len(self.scenario.buyers)) for lot in self.lots_of(b, supply, stops, timed)]
+
+    def lots_of(self, b: int, supply: Sequence[float], stops: tuple[int | None, ...], timed: bool) -> Iterator[Lot]:
+        """Those of one buyer."""
+        buyer = self.scenario.buyers[b]
+        if b not in self.opening.closed and (b not in self.opening.part or timed):
             for grade in dict.fromkeys(q.grade for q in buyer.quotes):
                 g = self.grades.get(grade)
                 if g is None or not takes(buyer, self.scenario.grades[grade]):
@@ -362,8 +364,7 @@ class InstanceBuilder:
                     continue  # nothing to drive there with
                 tiers = price_steps(buyer, grade, min(supply[g], self._most_carried(grade, stops[b])))
                 if tiers:
-                    lots.append(Lot(b, g, tiers))
-        return lots
+                    yield Lot(b, g, tiers)
 
     def _most_carried(self, grade: str, stop: int | None) -> float:
         vehicle = self.scenario.vehicle

@@ -60,10 +60,7 @@ def _at_prices_of(root: Root, instance: Instance) -> Linear | None:
         return None
     then, pooled = root.pooled.model, root.pooled
     columns = _renumbered(then.columns, number)
-    linear = replace(pooled.linear, upper=list(pooled.linear.upper), rows=list(pooled.linear.rows))
-    for of in ("row_names", "row_families", "row_lower", "row_upper"):
-        setattr(linear, of, list(getattr(linear, of)))
-    linear.objective = pooled_costs(pooled, costs(instance, columns, len(then.linear.names)))
+    linear = pooled.linear.at_costs(pooled_costs(pooled, costs(instance, columns, len(then.linear.names))))
     for (i, _, _), column in then.columns.lots.items():
         if i not in number:
             linear.upper[pooled.column[column]] = 0.0

@@ -15,12 +15,8 @@ from partway.planning.instance.counted import counted_by
 from partway.planning.instance.frozen import Instance, Lot, Node, PartSale
 from partway.planning.model.costs import costs
 from partway.planning.model.highs import Basis
-from partway.planning.model.linear import Linear
 from partway.planning.model.milp import Model, formulate
 from partway.planning.model.pooled import Pooled, pool
-
-OF_COLUMNS = ("names", "lower", "upper", "integer")
-OF_ROWS = ("rows", "row_names", "row_families", "row_lower", "row_upper")
 
 
 @dataclass(frozen=True)
@@ -38,8 +34,7 @@ class Root:
     @classmethod
     def of(cls, model: Model, pooled: Pooled, rows: int, solved: int, basis: Basis) -> Root:
         """Of a pooled programme that may have got rows since; `solved` is how many it had at its root."""
-        linear = _with(pooled.linear, pooled.linear.objective, solved)
-        return cls(model, replace(pooled, linear=linear), rows, basis)
+        return cls(model, replace(pooled, linear=pooled.linear.first(solved)), rows, basis)
 
 
 class Programmes:
@@ -66,7 +61,7 @@ class Programmes:
         if self.known is None:
             return pool(self.loose)
         like = self.known.pooled
-        linear = _with(like.linear, pooled_costs(like, self.loose.linear.objective), self.known.rows)
+        linear = like.linear.first(self.known.rows).at_costs(pooled_costs(like, self.loose.linear.objective))
         return replace(like, model=self.loose, linear=linear)
 
 
@@ -79,16 +74,8 @@ def pooled_costs(pooled: Pooled, objective: list[float]) -> list[float]:
 
 
 def _at(model: Model, instance: Instance) -> Model:
-    linear = model.linear
-    objective = costs(instance, model.columns, len(linear.names))
-    return replace(model, instance=instance, linear=_with(linear, objective, len(linear.rows)))
-
-
-def _with(linear: Linear, objective: list[float], rows: int) -> Linear:
-    """A programme with another objective and its first rows only; what is added to either stays with it."""
-    of_columns = {of: list(getattr(linear, of)) for of in OF_COLUMNS}
-    of_rows = {of: getattr(linear, of)[:rows] for of in OF_ROWS}
-    return Linear(objective=list(objective), constant=linear.constant, **of_columns, **of_rows)
+    objective = costs(instance, model.columns, len(model.linear.names))
+    return replace(model, instance=instance, linear=model.linear.at_costs(objective))
 
 
 def same_but_prices(model: Model, instance: Instance) -> bool:

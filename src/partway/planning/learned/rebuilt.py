@@ -7,11 +7,12 @@ every figure to the scenario's own prices, whichever way it came about.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from partway.planning.instance.blocks import whole_notes
 from partway.planning.instance.build import RESIDUE, InstanceBuilder, build, copper_price, part_sale
-from partway.planning.instance.frozen import Instance, Node, PartSale
+from partway.planning.instance.frozen import Instance, Lot, Node, PartSale
 from partway.planning.learned.prices import differ_in_prices
 from partway.things.scenario import Scenario
 
@@ -49,7 +50,7 @@ class _Rebuilt:
             nodes=nodes,
             part_sales=tuple(self._part(sale, nodes[sale.node]) for sale in like.part_sales),
             kept_price=tuple(map(maker.market.kept_price, like.grades)),
-            lots=tuple(maker.lots(like.supply, like.stops, timed=like.tours is not None)),
+            lots=tuple(lot for b in range(len(like.buyers)) for lot in self._lots(b)),
         )
         same = [(lot.buyer, lot.grade) for lot in made.lots] == [(lot.buyer, lot.grade) for lot in like.lots]
         return made if same else replace(made, notes=self._notes(made))
@@ -61,8 +62,16 @@ class _Rebuilt:
         if not moved and not group.offer:
             return node
         kept, chance = self.maker.worth_kept(group, piece, node.kg)
-        same = (kept, chance) == (node.kept_value, node.offered)
-        return node if same else replace(node, kept_value=kept, offered=chance)
+        if (kept, chance) == (node.kept_value, node.offered):
+            return node
+        return Node(node.group, piece, node.kg, node.found, node.most, kept, chance)  # as quick as `replace` is slow
+
+    def _lots(self, b: int) -> Iterable[Lot]:
+        """What a buyer would take: as it was where it says what it said."""
+        like = self.like
+        if self.maker.scenario.buyers[b] == like.buyers[b]:
+            return (lot for lot in like.lots if lot.buyer == b)
+        return self.maker.lots_of(b, like.supply, like.stops, timed=like.tours is not None)
 
     def _part(self, sale: PartSale, node: Node) -> PartSale:
         unit = self.maker.unit_of(sale.part)

@@ -252,10 +252,8 @@ def _as_highs(linear: Linear, whole: Sequence[bool]) -> highspy.HighsLp:
     lp.row_lower_ = np.array(linear.row_lower, dtype=float)
     lp.row_upper_ = np.array(linear.row_upper, dtype=float)
     lp.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
-    lengths = [len(terms) for terms in linear.rows]
-    lp.a_matrix_.start_ = np.concatenate([[0], np.cumsum(lengths)]).astype(np.int32)
-    lp.a_matrix_.index_ = np.array([c for terms in linear.rows for c, _ in terms], dtype=np.int32)
-    lp.a_matrix_.value_ = np.array([v for terms in linear.rows for _, v in terms], dtype=float)
+    rows = linear.matrix
+    lp.a_matrix_.start_, lp.a_matrix_.index_, lp.a_matrix_.value_ = rows.starts, rows.columns, rows.values
     if any(whole):
         kinds = (highspy.HighsVarType.kContinuous, highspy.HighsVarType.kInteger)
         lp.integrality_ = [kinds[integer] for integer in whole]

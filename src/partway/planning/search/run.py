@@ -56,6 +56,7 @@ class SearchRun:
         self.tree: Tree | None = None  # where tours are listed
         self.said: Statement | None = None  # what was proved at other prices, where it ended the search
         self.exhausted = False
+        self._last: tuple[Values, Toured | None, Decision] | None = None
         self.not_packed: frozenset[int] = frozenset()  # buyers whose parcels need patterns, which ends this search
 
     def solve(self) -> None:
@@ -96,7 +97,7 @@ class SearchRun:
         return self._found(self.best)
 
     def _found(self, best: Values) -> SearchFound:
-        decision = extract(self.model, best, self.toured)
+        decision = self._decided(best, self.toured)
         doubts = self.doubts(decision)
         return SearchFound(decision, self.objective, max(self.bound, self.objective), optimal=False, doubts=doubts)
 
@@ -129,8 +130,14 @@ class SearchRun:
     def _packs(self, x: Values, toured: Toured | None) -> bool:
         """Whether everything mailed whole fits its parcels; if not, the search ends (see `not_packed`)."""
         if any(k == MAIL for _, _, k in self.model.columns.blocks):
-            self.not_packed |= not_packed(self.model.instance, extract(self.model, x, toured))
+            self.not_packed |= not_packed(self.model.instance, self._decided(x, toured))
         return not self.not_packed
+
+    def _decided(self, x: Values, toured: Toured | None) -> Decision:
+        """The decision of a plan, kept for the next time: the last one is asked about most."""
+        if self._last is None or self._last[0] is not x or self._last[1] is not toured:
+            self._last = x, toured, extract(self.model, x, toured)
+        return self._last[2]
 
     def at_once(self) -> None:
         """Solve the whole programme at once, looking only for a better plan."""
