@@ -35,7 +35,8 @@ class MovedBound:
 def moved(said: Statement, root: Root, model: Model) -> MovedBound | None:
     """The bounds for the plans of `model`; None where what was proved says nothing of them in the columns it had."""
     linear = _at_prices_of(root, model.instance)
-    if linear is None or not (said.sound and said.is_in(linear) and allows_no_more(model.linear, said.linear)):
+    sound = linear is not None and said.sound and root.sound and said.is_in(linear)
+    if linear is None or not sound or not allows_no_more(model.linear, said.linear):
         return None
     solver = Solver(linear, relaxed=True)
     solver.begin(root.basis)

@@ -6,15 +6,20 @@ number by number, its programmes have the same columns and rows, and only what a
 
 from __future__ import annotations
 
+import zlib
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+
+import numpy as np
 
 from partway.planning.instance.blocks import rides
 from partway.planning.instance.counted import counted_by
 from partway.planning.instance.frozen import Instance, Lot, Node, PartSale
 from partway.planning.model.costs import costs
 from partway.planning.model.highs import Basis
+from partway.planning.model.linear import Linear
+from partway.planning.model.matrix import Rowwise
 from partway.planning.model.milp import Model, formulate
 from partway.planning.model.pooled import Pooled, pool
 
@@ -23,18 +28,26 @@ from partway.planning.model.pooled import Pooled, pool
 class Root:
     """What a search began with: its programme, and the pooled one with the rows that it had once its root was solved.
 
-    `rows` are those it had before any was added; `basis` is where the simplex method ended.
+    `rows` are those it had before any was added; `basis` is where the simplex method ended. `seal` is of all figures of
+    the rows and bounds: what was changed since is not believed.
     """
 
     model: Model = field(repr=False)
     pooled: Pooled = field(repr=False)
     rows: int
     basis: Basis = field(repr=False)
+    seal: int
 
     @classmethod
     def of(cls, model: Model, pooled: Pooled, rows: int, solved: int, basis: Basis) -> Root:
         """Of a pooled programme that may have got rows since; `solved` is how many it had at its root."""
-        return cls(model, replace(pooled, linear=pooled.linear.first(solved)), rows, basis)
+        linear = pooled.linear.first(solved)
+        return cls(model, replace(pooled, linear=linear), rows, basis, _seal(linear))
+
+    @property
+    def sound(self) -> bool:
+        """Whether its rows and bounds are as they were when it was made."""
+        return self.seal == _seal(self.pooled.linear)
 
 
 class Programmes:
@@ -63,6 +76,13 @@ class Programmes:
         like = self.known.pooled
         linear = like.linear.first(self.known.rows).at_costs(pooled_costs(like, self.loose.linear.objective))
         return replace(like, model=self.loose, linear=linear)
+
+
+def _seal(linear: Linear) -> int:
+    """Of the rows themselves, not of the arrays that were made of them."""
+    made = Rowwise.of(linear.rows)
+    sides = np.array([*linear.lower, *linear.upper, *linear.row_lower, *linear.row_upper], dtype=float)
+    return zlib.crc32(b"".join(there.tobytes() for there in (made.starts, made.columns, made.values, sides)))
 
 
 def pooled_costs(pooled: Pooled, objective: list[float]) -> list[float]:
