@@ -15,7 +15,7 @@ import pytest
 
 from partway.planning.depth.breakeven import best_grades
 from partway.planning.instance.blocks import _beats
-from partway.planning.instance.build import _Builder
+from partway.planning.instance.build import InstanceBuilder
 from partway.planning.search import first_stops
 from partway.planning.search.branching import LEAST_LOSS, Losses
 from partway.planning.search.first_stops import FirstStops
@@ -156,7 +156,7 @@ def test_a_piece_that_no_world_draws_a_size_for_keeps_its_mass() -> None:
 def test_only_finds_of_a_kind_wait_in_the_row_of_its_pieces() -> None:
     counts = {"amp": 2, "fan": 3, "kettle": 4}
     finds = [SimpleNamespace(kind=kind, count=count) for kind, count in counts.items()]
-    builder = some(_Builder, scenario=SimpleNamespace(finds=finds))
+    builder = some(InstanceBuilder, scenario=SimpleNamespace(finds=finds))
     for kind, count in counts.items():
         anatomy: Any = SimpleNamespace(kind=kind, most_of_one={"motor": 2}, pieces=[SimpleNamespace(id="motor")])
         assert builder._most(anatomy, "motor") == 2 * count

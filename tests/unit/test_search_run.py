@@ -547,9 +547,12 @@ def test_a_tree_is_asked_for_its_root_where_the_one_of_then_says_nothing_of_toda
     known = SimpleNamespace(said=SimpleNamespace(row=lambda *_: ((), 0.0)), root=SimpleNamespace())
     asked: list[Any] = []
     tours: Any = Tours([300.0, 50.0])
-    tours.tree = SimpleNamespace(
-        pooled=SimpleNamespace(linear=None), proved=lambda *row: (asked.append(row), (150.0, 100.5))[1]
-    )
+
+    def proved(*row: Any) -> tuple[float, float]:
+        asked.append(row)
+        return 150.0, 100.5
+
+    tours.tree = SimpleNamespace(pooled=SimpleNamespace(linear=None), proved=proved)
     monkeypatch.setattr(running, "moved", lambda *_: moved)
     monkeypatch.setattr(SearchRun, "_begin_with_known", lambda _: None)
     it, done = by_tours(monkeypatch, tours, known=known)
