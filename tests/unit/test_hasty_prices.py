@@ -6,6 +6,7 @@ answer for two or three things is worked out beside the case. What comes of the 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from types import SimpleNamespace
 from typing import Any
 
@@ -22,7 +23,7 @@ POST = (Postage(5.0, 10.0), Postage(20.0, 20.0))  # a full parcel costs 1.00 a k
 
 
 def bins(
-    lots: list[tuple[int, int | None, tuple[float, ...]]],
+    lots: Sequence[tuple[int, int | None, tuple[float, ...]]],
     kept: tuple[float, ...],
     litres: tuple[float, ...] = (1.0, 1.0, 1.0),
     vehicle: tuple[float, float | None] | None = (100.0, 100.0),

@@ -108,25 +108,35 @@ def test_a_set_grows_by_the_place_that_is_joined_to_it_most() -> None:
 
 
 def test_what_may_be_brought_counts_lots_that_are_driven_their_largest_step_and_all_trips() -> None:
-    """Two steps of grade 0 at place 1, up to 10 and 30 kg, grade 1 there and at 2; one lot by post, one of trip 2."""
-    steps = [[10.0, 30.0], [5.0], [7.0], [9.0]]
+    """Two steps of grade 0 at place 1, up to 10 and 30 kg, grade 1 there and at 2; one lot by post, one of trip 2.
+
+    Of grade 2, which both take, there is none.
+    """
+    steps = [[10.0, 30.0], [5.0], [7.0], [9.0], [6.0], [6.0]]
     instance = SimpleNamespace(
         scenario=SimpleNamespace(vehicle=SimpleNamespace(payload_kg=100.0, volume_l=200.0)),
         lots=[
             SimpleNamespace(grade=g, buyer=b, tiers=[SimpleNamespace(high=high) for high in steps[i]])
-            for i, (g, b) in enumerate([(0, 0), (1, 0), (1, 1), (0, 2)])
+            for i, (g, b) in enumerate([(0, 0), (1, 0), (1, 1), (0, 2), (2, 0), (2, 1)])
         ],
-        stops=[1, 2, None], supply=[50.0, 8.0], litres_per_kg=[2.0, 4.0], grades=["iron", "board"],
+        stops=[1, 2, None], supply=[50.0, 8.0, 0.0], litres_per_kg=[2.0, 4.0, 1.0],
+        grades=["iron", "board", "tin"],
     )  # fmt: skip
-    columns = {(0, 0, 0): 0, (0, 1, 0): 1, (1, 0, 0): 2, (2, 0, 0): 3, (3, 0, -1): 4, (0, 1, 1): 5}
+    columns = {(0, 1, 0): 1, (0, 0, 0): 0, (1, 0, 0): 2, (2, 0, 0): 3, (3, 0, -1): 4, (0, 1, 1): 5}
+    columns |= {(4, 0, 0): 6, (5, 0, 0): 7}
     model = SimpleNamespace(instance=instance, columns=SimpleNamespace(lots=columns))
     pooled = SimpleNamespace(model=model, trips=3, column={c: 60 + c for c in columns.values()})
     it = LoadCuts(legs(3, pooled=pooled))
     kilograms, litres = it.rooms
-    assert (kilograms.most, kilograms.supply, litres.most, litres.supply) == (100.0, [50.0, 8.0], 200.0, [100.0, 32.0])
-    assert dict(kilograms.terms) == {1: [(60, 1.0), (61, 1.0), (62, 1.0)], 2: [(63, 1.0)]}
-    assert dict(litres.terms) == {1: [(60, 2.0), (61, 2.0), (62, 4.0)], 2: [(63, 4.0)]}
-    assert dict(kilograms.grades) == {1: {0: 90.0, 1: 15.0}, 2: {1: 21.0}}
-    assert dict(litres.grades) == {1: {0: 180.0, 1: 60.0}, 2: {1: 84.0}}
-    (board,) = it.grades  # the other grade goes to one place alone
+    assert (kilograms.most, kilograms.supply, litres.most, litres.supply) == (
+        100.0,
+        [50.0, 8.0, 0.0],
+        200.0,
+        [100.0, 32.0, 0.0],
+    )
+    assert dict(kilograms.terms) == {1: [(61, 1.0), (60, 1.0), (62, 1.0), (66, 1.0)], 2: [(63, 1.0), (67, 1.0)]}
+    assert dict(litres.terms) == {1: [(61, 2.0), (60, 2.0), (62, 4.0), (66, 1.0)], 2: [(63, 4.0), (67, 1.0)]}
+    assert dict(kilograms.grades) == {1: {0: 90.0, 1: 15.0, 2: 18.0}, 2: {1: 21.0, 2: 18.0}}
+    assert dict(litres.grades) == {1: {0: 180.0, 1: 60.0, 2: 18.0}, 2: {1: 84.0, 2: 18.0}}
+    (board,) = it.grades  # iron goes to one place alone, and of tin there is none
     assert board.most == 8.0 and dict(board.terms) == {1: [(62, 1.0)], 2: [(63, 1.0)]}
