@@ -179,7 +179,7 @@ def test_a_memory_keeps_so_many_scenarios_and_of_each_the_last() -> None:
 
 
 def test_a_plan_is_taken_over_within_the_bounds_and_whole_where_columns_are() -> None:
-    """Column a was 5, of which 2.7 fit, so 2; b 0.2, at least 0.5; c 0, at least 0.5 and whole, so 1; d is new; e gone."""
+    """Of a 5, of which 2.7 fit, so 2; b 0.2, at least 0.5; c 0, at least 0.5 and whole, so 1; d is new; e gone."""
     linear = SimpleNamespace(
         names=list("cabd"), integer=[True, True, False, False], lower=[0.5, 0.0, 0.5, 0.25], upper=[9.0, 2.7, 9.0, 9.0]
     )
