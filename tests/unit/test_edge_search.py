@@ -53,6 +53,16 @@ def test_after_a_few_rounds_in_a_row_that_bring_nothing_there_is_no_other(monkey
     assert it.bound == 90.0
 
 
+def test_beyond_sixty_rounds_the_last_ten_bounds_have_to_bring_a_hundredth_of_all(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Sixty rounds bring 1 each, the next 0.02: after nine of these the last ten bounds lie 0.18 apart, of 60.18."""
+    bounds = [*(100.0 - n for n in range(1, 61)), *(40.0 - 0.02 * n for n in range(1, 99))]
+    it, _ = relaxing(monkeypatch, bounds, cuts=999)
+    it.relax(60.0, edge_search.MORE_ROUNDS)
+    assert it.bound == pytest.approx(40.0 - 9 * 0.02)
+
+
 def test_rows_that_the_point_does_not_touch_are_let_go_every_few_rounds(monkeypatch: pytest.MonkeyPatch) -> None:
     it, let_go = relaxing(monkeypatch, (100.0 - n for n in count(1)), cuts=99)
     it.relax(60.0, 3 * ROUNDS_KEPT - 1)
