@@ -1,4 +1,4 @@
-"""What slips from a thumb is refused with what was expected, and a mass that cannot be is asked about before it counts."""
+"""What slips from a thumb is refused with what was expected; a mass that cannot be is asked about before it counts."""
 
 from __future__ import annotations
 
