@@ -35,6 +35,7 @@ NAME = "name-"  # another reading of one of the names that are asked about toget
 OTHER = "other-"  # the same in words of one's own
 ANSWERED = "answered"  # number=answer, for each answer given before, in their order
 MOST = 500  # answers
+QUOTES = {"quotes": "text"}  # what an action calls the list
 CHANGED = "The list is read otherwise than when you looked at it: something was recorded since. Look it over again."
 RECORDED = ("grade", "price", "unit", "ends", "from_mg", "minimum_mg", "most_mg", "most_pieces", "piece_mg", "refuses")
 
@@ -153,7 +154,7 @@ def list_typed(ctx: At, buyer_id: str) -> Response:
     typed = ListTyped(ctx, known_buyer(ctx, buyer_id), ListForm(ctx.typed))
     if ctx.typed.get("step") == "save":
         return save_form(
-            ctx, typed.form, lambda: _saved(typed), lambda: _looked(typed)[0], content=lambda: _meant(typed)
+            ctx, typed.form, lambda: _saved(typed), lambda: _looked(typed)[0], QUOTES, content=lambda: _meant(typed)
         )
     if not typed.form.validate():
         return render(ctx, _page(typed.of, typed.form), 422)
@@ -173,7 +174,7 @@ def _looked(typed: ListTyped) -> tuple[ListPage, int]:
         ctx.context(form.on.text)
         lines, given, wrong = typed.understood()
     except Refused as refused:
-        form.refuse(refused, {"quotes": "text"})
+        form.refuse(refused, QUOTES)
         return _page(of, form), 422
     names = _names(lines)
     shown = tuple(_shown(line, row, wrong, names) for line, row in zip(lines, preview(lines), strict=True))
