@@ -150,7 +150,7 @@ class _Saying:
             raise Refused(f'"{text[:60]}"', "what happened, besides the day", "say")
         if not self.events and all(line.settled for line in lines):
             raise Refused(f'"{text[:60]}"', "something to record, and not all of it left out", "say")
-        return SayReading(text, tuple(lines), digest_of(lines))
+        return SayReading(text, tuple(lines), digest_of(lines, self.events))
 
     def remember(self) -> None:
         """Record what answers taught of words."""
