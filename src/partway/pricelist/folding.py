@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from difflib import SequenceMatcher
 from functools import cache
 
+from partway.pricelist.copying import replace
 from partway.spoken.tokens import Token
 from partway.spoken.tongue import english
 from partway.spoken.units import UNITS

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from decimal import Decimal
 
 from partway.pricelist.against.bands import COPPER, Band, band_of, usual_band
@@ -42,6 +41,7 @@ from partway.pricelist.asking.questions import (
     who_pays,
 )
 from partway.pricelist.asking.yards import is_of_another, priced_by_several, yard_asked
+from partway.pricelist.copying import replace
 from partway.pricelist.layout.ticket_fees import both, ticket_fee_in
 from partway.pricelist.lines import EACH, Item, ListSheet, PassedOver, PriceLine
 from partway.pricelist.names import listed

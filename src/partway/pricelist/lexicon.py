@@ -63,21 +63,30 @@ class Lexicon:
         return (partly or self._by_clues(said))[:MOST], False
 
     def _best(self, said: frozenset[str], *, whole: bool) -> tuple[Score, ...]:
+        if whole and self.vocabulary.issuperset(said):  # spelt as they are, they are one phrase or none
+            return tuple((grade, 1.0) for grade in self.phrases.get(said, ()))
         alike = [self._near(word) for word in said]
         likest: dict[str, float] = {}
         for word, likeness in ((word, likeness) for near in alike for word, likeness in near.items()):
             likest[word] = max(likeness, likest.get(word, 0.0))
         scores: dict[str, float] = {}
-        for phrase, grades in self._with_any(likest):  # others score nothing
-            if whole and len(phrase) != len(said):
-                continue
-            score = _score(alike, likest, phrase, whole=whole)
+        for place, hits in sorted(self._hits(likest).items()):  # others score nothing
+            phrase, grades = self._rows[place]
+            score = _whole_score(alike, likest, phrase) if whole else _score(hits, len(alike) + len(phrase))
             for grade in grades if score else ():
                 scores[grade] = max(score, scores.get(grade, 0.0))
         best = max(scores.values(), default=0.0)
         near = 0.05 if whole else NEAR
         kept = [(grade, round(score, 3)) for grade, score in scores.items() if score >= best - near]
         return tuple(sorted(kept, key=lambda pair: -pair[1]))
+
+    def _hits(self, likest: Mapping[str, float]) -> dict[int, float]:
+        """Of each phrase with any of these words its place, and how many of them it has, a mistyped one in part."""
+        found: dict[int, float] = {}
+        for word, likeness in likest.items():
+            for place in self._places.get(word, ()):
+                found[place] = found.get(place, 0.0) + likeness
+        return found
 
     def surely(self, words: Iterable[str]) -> str:
         """The one grade that words surely mean; "" where there is none."""
@@ -150,22 +159,23 @@ class Lexicon:
     def _mistyped(self, word: str) -> Iterable[tuple[str, float]]:
         if len(word) < SHORTEST or not word.isalpha():
             return
-        matcher, letters = SequenceMatcher(None, "", ""), frozenset(word)
+        matcher, letters = SequenceMatcher(None, "", ""), _letters(word)
         for known, others in self._longer.get(word[0], ()):
             same = ALIKE / 2 * (len(word) + len(known)) - TINY  # letters that two words so alike have in common
-            alone = len(letters - others) > len(word) - same or len(others - letters) > len(known) - same
-            if alone or abs(len(known) - len(word)) > 2:
+            if abs(len(known) - len(word)) > 2 or (letters & ~others).bit_count() > len(word) - same:
+                continue
+            if (others & ~letters).bit_count() > len(known) - same:
                 continue
             matcher.set_seqs(word, known)
             if matcher.quick_ratio() >= ALIKE and (alike := matcher.ratio()) >= ALIKE:  # the first is the cheaper
                 yield known, alike
 
     @cached_property
-    def _longer(self) -> dict[str, list[tuple[str, frozenset[str]]]]:
+    def _longer(self) -> dict[str, list[tuple[str, int]]]:
         """Words that others may be mistyped for, each with its letters, by the first of them."""
-        found: dict[str, list[tuple[str, frozenset[str]]]] = {}
+        found: dict[str, list[tuple[str, int]]] = {}
         for known in (one for one in self.vocabulary if len(one) >= SHORTEST):
-            found.setdefault(known[0], []).append((known, frozenset(known)))
+            found.setdefault(known[0], []).append((known, _letters(known)))
         return found
 
     def _by_clues(self, said: frozenset[str]) -> tuple[Score, ...]:
@@ -175,17 +185,24 @@ class Lexicon:
         return tuple(sorted(found, key=lambda pair: (-pair[1], pair[0])))
 
 
-def _score(
-    alike: Sequence[Mapping[str, float]], likest: Mapping[str, float], phrase: frozenset[str], *, whole: bool
-) -> float:
-    """How well words, each with what it is like, fit a phrase, 0 to 1; 0 where they do not. `likest` is what the likest
-    of the words is like.
-    """
+def _letters(word: str) -> int:
+    """The letters of a word as bits; letters of other alphabets share some, which only lets more words through."""
+    bits = 0
+    for letter in word:
+        bits |= 1 << (ord(letter) & 31)
+    return bits
+
+
+def _whole_score(alike: Sequence[Mapping[str, float]], likest: Mapping[str, float], phrase: frozenset[str]) -> float:
+    """How well words, each with what it is like, are a phrase, 0 to 1; `likest` is what the likest of them is like."""
     hits = [likest.get(part, 0.0) for part in phrase]
-    if whole:
-        fits = len(alike) == len(phrase) and all(hits) and all(near.keys() & phrase for near in alike)
-        return sum(hits) / len(hits) if fits else 0.0
-    score = PARTLY * 2.0 * sum(hits) / (len(alike) + len(phrase))
+    fits = len(alike) == len(phrase) and all(hits) and all(near.keys() & phrase for near in alike)
+    return sum(hits) / len(hits) if fits else 0.0
+
+
+def _score(hits: float, words: int) -> float:
+    """How well words are a part of a phrase, or have it in them, of both together so many; 0 where they hardly do."""
+    score = PARTLY * 2.0 * hits / words
     return score if score >= WORTH_ASKING else 0.0
 
 

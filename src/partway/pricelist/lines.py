@@ -58,7 +58,7 @@ class SaidOver:
         return bool(self.units) or self.each or self.hundredths
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Item:
     """What was heard about one grade, before it is judged. `start` and `end` are its place in the text.
 
@@ -240,7 +240,7 @@ class GradeChoice:
     together: tuple[tuple[int, Item], ...] = field(default=(), repr=False)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PriceLine:
     """One line: `price` is money per one `unit`, the unit that was said or else the workspace's.
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from functools import lru_cache
 
 from partway.errors import Refused
@@ -12,6 +11,7 @@ from partway.pricelist.against.compared import Said
 from partway.pricelist.against.consistent import in_one_unit
 from partway.pricelist.asking.questions import settled
 from partway.pricelist.asking.shown import AS_SHOWN, settled_as
+from partway.pricelist.copying import replace
 from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
 from partway.pricelist.layout.chat import without_speakers, yards_apart

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from decimal import Decimal
 from math import log
 
 from partway.pricelist.against.compared import Names, Said
+from partway.pricelist.copying import replace
 from partway.pricelist.lines import Item, ListSheet
 from partway.pricelist.names import idle, meant, plain_words
 from partway.quantities import kg_per

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
 
 from partway.pricelist.asking.questions import THEY_PAY, YOU_PAY, either, price_text
+from partway.pricelist.copying import replace
 from partway.pricelist.lines import GradeChoice, Item, ListSheet, PriceLine
 from partway.pricelist.names import listed
 

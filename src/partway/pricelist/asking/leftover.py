@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 
 from partway.pricelist.asking.beside import runs_on
 from partway.pricelist.asking.columns import few_of
 from partway.pricelist.asking.questions import LEAVE_OUT, Question, quoted, what_price
+from partway.pricelist.copying import replace
 from partway.pricelist.layout.asides import is_aside_segment
 from partway.pricelist.lines import GradeChoice, Item, ListSheet, PriceLine
 from partway.pricelist.names import idle, listed, plain_words, states
@@ -87,8 +87,7 @@ def _may_matter(line: PriceLine, priced: Mapping[int, set[str]], sheet: ListShee
         return False  # "sheet unchanged", "no tires"
     if line.item.note:
         return bool(priced)
-    fee = any(token.among(sheet.hearing.tongue.fees) for token in tokens_of(line.text))
-    bound = line.passed_over == "ticket" and (not line.item.term or (line.item.cell and not fee))  # "| less 10%"
+    bound = line.passed_over == "ticket" and (not line.item.term or _taken_off_in_cell(line, sheet))
     if not (bound or line.passed_over == "no price"):
         return False
     if line.item.row not in priced:
@@ -99,6 +98,11 @@ def _may_matter(line: PriceLine, priced: Mapping[int, set[str]], sheet: ListShee
     if any(token.among(sheet.hearing.tongue.asides) for token in said):
         return any(token.text[:1].isdigit() for token in said) and says_more(said, sheet.hearing)  # "we are closed if"
     return says_more(said, sheet.hearing) or _of_the_trade(line.item.words, priced[line.item.row], sheet)
+
+
+def _taken_off_in_cell(line: PriceLine, sheet: ListSheet) -> bool:
+    """Whether a cell says what is taken off and no fee, "| less 10%": it is of the price beside it."""
+    return line.item.cell and not any(token.among(sheet.hearing.tongue.fees) for token in tokens_of(line.text))
 
 
 def _parts_lots(item: Item) -> bool:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
 from typing import Literal
 
 from partway.pricelist.asking.columns import (
@@ -17,6 +16,7 @@ from partway.pricelist.asking.columns import (
 from partway.pricelist.asking.leftover import ask_rest, is_rest
 from partway.pricelist.asking.questions import LEAVE_OUT, either, price_text, quoted
 from partway.pricelist.asking.shown import ask_names, is_open_name, offered, proposals
+from partway.pricelist.copying import replace
 from partway.pricelist.lines import EACH, PIECES, GradeChoice, Item, ListedLot, ListSheet, PriceLine
 from partway.quantities import plain_text
 from partway.spoken.money import Heard

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from decimal import Decimal
 
 from partway.pricelist.against.bands import Band
+from partway.pricelist.copying import replace
 from partway.pricelist.joining import with_lot
 from partway.pricelist.layout.ticket_fees import TicketFee
 from partway.pricelist.lines import EACH, Asks, GradeChoice, Item, ListedLot, ListSheet, LotField, PriceLine, Status

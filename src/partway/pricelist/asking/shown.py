@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Container, Mapping, Sequence
-from dataclasses import replace
 from decimal import Decimal
 from math import log
 from typing import Literal
 
 from partway.pricelist.against.bands import COPPER
 from partway.pricelist.asking.questions import LEAVE_OUT
+from partway.pricelist.copying import replace
 from partway.pricelist.lines import GradeChoice, Item, ListSheet, PriceLine
 from partway.pricelist.names import idle, listed, plain_words, states
 from partway.quantities import kg_per

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from itertools import pairwise
 
+from partway.pricelist.copying import replace
 from partway.pricelist.layout.headings import headed
 from partway.pricelist.layout.row_lists import listed
 from partway.pricelist.lexicon import Lexicon

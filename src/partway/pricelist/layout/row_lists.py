@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
+from partway.pricelist.copying import replace
 from partway.pricelist.lexicon import Lexicon
 from partway.pricelist.lines import Item
 from partway.pricelist.names import idle, plain_words, states

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
+from partway.pricelist.copying import replace
 from partway.pricelist.lines import ListedLot, SaidOver
 from partway.pricelist.measures import clause_at
 from partway.spoken.money import SIGNS

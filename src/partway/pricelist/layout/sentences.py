@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
 
+from partway.pricelist.copying import replace
 from partway.pricelist.folding import NUMBERED
 from partway.pricelist.layout.rows import is_row
 from partway.pricelist.lexicon import Lexicon

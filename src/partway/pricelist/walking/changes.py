@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from decimal import Decimal
 
+from partway.pricelist.copying import replace
 from partway.pricelist.layout.sounds import change_at, passing_end
 from partway.pricelist.walking.walk import Walk
 from partway.spoken.money import Heard, pays_before

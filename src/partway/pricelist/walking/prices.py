@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
+from partway.pricelist.copying import replace
 from partway.pricelist.joining import paid_to_take, priced_per
 from partway.pricelist.layout.sounds import numbered_at, sounded_at
 from partway.pricelist.lines import Item
