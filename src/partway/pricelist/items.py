@@ -10,7 +10,6 @@ from partway.pricelist.copying import replace
 from partway.pricelist.folding import FIRST_TWO, folded
 from partway.pricelist.joining import headed_as, tiered, with_lot
 from partway.pricelist.layout.asides import is_aside_segment, without_asides, without_marks
-from partway.pricelist.layout.columns import with_cells, without_former, without_old
 from partway.pricelist.layout.grouping import grouped
 from partway.pricelist.layout.rows import columns_kept
 from partway.pricelist.layout.scanned import unscanned
@@ -21,6 +20,7 @@ from partway.pricelist.layout.ticket_fees import ticket_fee_of
 from partway.pricelist.lines import Item, ListedLot, ListSheet
 from partway.pricelist.measures import clause_at, limit_at, lot_at, one_weighs_at, span_at
 from partway.pricelist.names import words_of
+from partway.pricelist.tables.columns import with_cells, without_former, without_old
 from partway.pricelist.walking.prices import PriceWalk
 from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.ranges import amount_at
@@ -61,8 +61,8 @@ class _Reader(PriceWalk):
                 self.leave((token.text,))
                 self.at += 1
             elif self._is_plain(token) or not (
-                self._term() or self._limit() or self._shared() or self.refusal() or self.free() or self._lot()
-                or self.bracketed(token) or self.moved() or self.corrected() or self.passing()
+                self._term() or self._limit() or self._shared() or self.corrected() or self.refusal() or self.free()
+                or self._lot() or self.bracketed(token) or self.moved() or self.passing()
                 or self.number_name() or self.price()
             ):  # fmt: skip
                 self._other(token)
@@ -71,7 +71,12 @@ class _Reader(PriceWalk):
 
     def _is_plain(self, token: Token) -> bool:
         """Whether a word can only be one of a name, or what a price is per: no other step is tried for it."""
-        if token.kind != "word" or not token.text.isalpha() or self.terms_follow[self.at] or self.asides_follow[self.at]:
+        if (
+            token.kind != "word"
+            or not token.text.isalpha()
+            or self.terms_follow[self.at]
+            or self.asides_follow[self.at]
+        ):
             return False
         return not (token.text in self.hearing.tongue.opens or token.text in FIRST_TWO or token.text in CODES)
 

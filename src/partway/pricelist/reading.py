@@ -15,21 +15,21 @@ from partway.pricelist.copying import replace
 from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
 from partway.pricelist.layout.chat import without_speakers, yards_apart
-from partway.pricelist.layout.columns import with_cells
 from partway.pricelist.layout.headings import units_over_rows
-from partway.pricelist.layout.price_columns import (
+from partway.pricelist.layout.ticket_fees import NO_FEE, TicketFee
+from partway.pricelist.lexicon import Called, called, lexicon_of
+from partway.pricelist.lines import EACH, Asks, GradeChoice, Item, ListSheet, PieceMass, PriceLine, nobody_says
+from partway.pricelist.refusing import each_moved, each_refused
+from partway.pricelist.tables.columns import with_cells
+from partway.pricelist.tables.price_columns import (
     column_names,
     minimums_in_words,
     side_by_side_prices,
     tiers_in_words,
     whole_names,
 )
-from partway.pricelist.layout.side_by_side import one_below_the_other
-from partway.pricelist.layout.ticket_fees import NO_FEE, TicketFee
-from partway.pricelist.layout.transposed import latest_of_days
-from partway.pricelist.lexicon import Called, called, lexicon_of
-from partway.pricelist.lines import EACH, Asks, GradeChoice, Item, ListSheet, PieceMass, PriceLine, nobody_says
-from partway.pricelist.refusing import each_moved, each_refused
+from partway.pricelist.tables.side_by_side import one_below_the_other
+from partway.pricelist.tables.transposed import latest_of_days
 from partway.quantities import kg_per, shown
 from partway.spoken.tokens import level, pattern
 from partway.things.currencies import CURRENCIES

@@ -37,10 +37,12 @@ PHRASES = (
     "free", "pays", "takes", "refusals", "passing", "all", "minimum", "maximum", "weighs", "from_lot", "and_up",
     "open_prices", "changes", "now", "old_columns",
     "on_all", "since", "unchanged", "from_money", "visits", "either", "below",
-    "above", "corrects", "they_pay", "rises", "falls",
+    "above", "of_them", "corrects", "they_pay", "rises", "falls",
 )  # fmt: skip
 
-NO_OPENERS = frozenset(["old_columns", "now", "since", "on_all", "visits", "takes"])  # only behind something else
+NO_OPENERS = frozenset(
+    ["old_columns", "now", "since", "on_all", "visits", "takes", "of_them"]
+)  # only behind something else
 
 
 @dataclass(frozen=True)
@@ -109,6 +111,8 @@ class Tongue:
     fittings: Words
     without: Words
     fitted: Words
+    altered: Words
+    dirt: Words
     tails: Words
     all: Phrases
     all_before_price: Words
@@ -144,6 +148,8 @@ class Tongue:
     visits: Phrases
     either: Phrases
     relative: Words
+    of_them: Phrases
+    even: Words
     shares: Words
     less: Words
     off: Words

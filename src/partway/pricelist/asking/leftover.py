@@ -9,6 +9,7 @@ from partway.pricelist.asking.columns import few_of
 from partway.pricelist.asking.questions import LEAVE_OUT, Question, quoted, what_price
 from partway.pricelist.copying import replace
 from partway.pricelist.layout.asides import is_aside_segment
+from partway.pricelist.layout.conditions import altered_in
 from partway.pricelist.lines import GradeChoice, Item, ListSheet, PriceLine
 from partway.pricelist.names import idle, listed, plain_words, states
 from partway.spoken.money import SIGNS
@@ -115,7 +116,8 @@ def put_aside(text: str, item: Item, grade: str, sheet: ListSheet) -> Question |
     if not item.left or sheet.rest == LEAVE_ASIDE:
         return None
     said = [token for token in tokens_of(" ".join(item.left)) if token.kind != "break"]
-    if not says_more(said, sheet.hearing, per=item.units) and not _of_the_trade(item.left, {grade}, sheet):
+    more = says_more(said, sheet.hearing, per=item.units) or altered_in(item.left)
+    if not more and not _of_the_trade(item.left, {grade}, sheet):
         return None
     question = f"{quoted(text)}: {_put_aside(item)} was not read, and may say something of the price; leave it aside?"
     choice = GradeChoice(LEAVE_ASIDE, "leave it aside", replace(item, left=()))

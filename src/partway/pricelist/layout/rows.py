@@ -120,9 +120,11 @@ def named_heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tupl
             says, taken = replace(says, hundredths=True), taken | {n}
             per = opened = per_at(tokens, small, hearing)
         found = per or opened
-        if found is not None and found.units and not found.each and found.count >= 1 and found.end <= end and n > at:
-            again = replace(says, units=found.units, count=found.count)
-            says = _both(says, again) if says.units else again
+        apiece = found is not None and found.each and word_at(tokens, n) == "(" and word_at(tokens, found.end) == ")"
+        sort = found is not None and (apiece or (found.units and not found.each and found.count >= 1))
+        if found is not None and sort and found.end <= end and n > at:
+            again = replace(says, units=found.units, count=found.count, each=found.each)
+            says = _both(says, again) if says.units and again.units else again
             taken |= set(range(n, found.end))
         elif word_at(tokens, n) in tongue.hundredths - {"c"}:
             says, taken = replace(says, hundredths=True), taken | {n}
@@ -132,7 +134,7 @@ def named_heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tupl
     if any(tokens[n].kind == "number" or is_cell(tokens[n]) or amount_at(tokens, n, hearing) for n in left):
         return None
     named = any(tokens[n].kind in {"word", "grade"} for n in left)
-    return (Heading(end, says), frozenset(taken)) if says.units and named else None
+    return (Heading(end, says), frozenset(taken)) if (says.units or says.each) and named else None
 
 
 def _bound_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[ListedLot, int] | None:

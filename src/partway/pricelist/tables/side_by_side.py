@@ -19,6 +19,7 @@ POINTED = re.compile(rf"[{SIGN}]?[0-9]*[.,][0-9]+")
 WHOLE = re.compile(r"(?:^|[ #])[0-9]+$")
 DOTS = re.compile(r"(?<=\S)[ ]*(?:\.{2,}|…)[ .…]*")
 TYPED = re.compile(r"(?:[234][0-9]{2}|#?[12])L?(?!\S)")  # "304", "#1": numerals that open a name
+HUNDRED = re.compile(r"(?:\bper|/) ?100(?: ?(?:lbs?|kgs?|kilos?))?(?![\w.])", re.IGNORECASE)
 LEAST = 2  # rows of such pairs
 BELOW = 3  # rows that may have the first column alone
 
@@ -57,6 +58,8 @@ def _block(rows: Sequence[str], first: int) -> tuple[list[list[str]], int] | Non
             parts: Sequence[Part] = pairs
         elif heads and at + 1 < len(rows) and len(_pairs(rows[at + 1])) == size:
             parts = heads
+        elif pairs_in and (apart := _by_strokes(rows[at], size)):
+            parts = apart
         elif beside := _beside(rows[at], starts):
             parts = beside
         elif len(pairs) == 1 and starts and pairs[0][0] == starts[0] and _beside_below(rows, at + 1, starts):
@@ -74,6 +77,12 @@ def _block(rows: Sequence[str], first: int) -> tuple[list[list[str]], int] | Non
             column.extend([part] if part else [])
         at += 1
     return (columns, at) if pairs_in >= LEAST else None
+
+
+def _by_strokes(row: str, size: int) -> list[Part]:
+    """The parts of a row that strokes part as they do the columns, "MONEL  CALL |": an empty one is of no column."""
+    parts = row.split("|")
+    return [(0, part.strip()) for part in parts] if len(parts) == size and row.strip(" |") else []
 
 
 def _beside(row: str, starts: Sequence[int]) -> tuple[Part, ...]:
@@ -142,7 +151,7 @@ def _opens_a_name(name: str) -> bool:
 def _heads(row: str, size: int) -> tuple[Part, ...]:
     """The headings of the columns, where a row has one for each, or two, "Item | Price", and no figure."""
     cells = cells_of(row)
-    if any(char.isdigit() for char in row) or len(cells) not in {size, 2 * size}:
+    if any(char.isdigit() for char in HUNDRED.sub("", row)) or len(cells) not in {size, 2 * size}:
         return ()
     step = len(cells) // size
     return tuple((cells[n][0], "  ".join(cell for _, cell in cells[n : n + step])) for n in range(0, len(cells), step))
