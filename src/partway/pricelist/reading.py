@@ -21,6 +21,7 @@ from partway.pricelist.lexicon import Called, called, lexicon_of
 from partway.pricelist.lines import EACH, Asks, GradeChoice, Item, ListSheet, PieceMass, PriceLine, nobody_says
 from partway.pricelist.refusing import each_moved, each_refused
 from partway.pricelist.tables.columns import with_cells
+from partway.pricelist.tables.one_column import one_column, without_codes
 from partway.pricelist.tables.price_columns import (
     column_names,
     minimums_in_words,
@@ -71,6 +72,8 @@ def read_price_list(
     sheet = sheet_of(grades, currency, unit, known, comma=comma or decimals_after_comma(text))
     sheet = replace(sheet, pieces=dict(pieces or {}), mosts=dict(mosts or {}), elsewhere=elsewhere)
     sheet = replace(sheet, known_fee=known_fee, noted=" ".join(noted.lower().split()))
+    text = without_codes(text if sheet.comma else with_cells(text))
+    text = one_column(text, sheet.hearing, sheet.lexicon.knows)
     text = _in_rows(text, sheet)
     table = text if sheet.comma else with_cells(text)  # else a comma parts whole units and hundredths
     columns = column_names(table)
