@@ -33,6 +33,7 @@ from partway.pricelist.asking.questions import (
     fee_counts,
     keep_one,
     per_text,
+    settled,
     taken_or_not,
     what_price,
     which_grade,
@@ -40,6 +41,8 @@ from partway.pricelist.asking.questions import (
     which_unit,
     who_pays,
 )
+from partway.pricelist.asking.scale import scaled
+from partway.pricelist.asking.twice import counts
 from partway.pricelist.asking.yards import is_of_another, priced_by_several, yard_asked
 from partway.pricelist.copying import replace
 from partway.pricelist.layout.ticket_fees import both, ticket_fee_in
@@ -109,6 +112,8 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
     if grade and not sheet.whole and not sheet.known and (usual := usual_band(grade, sheet, wide=True)) is not None:
         doubt = doubted(item, per, usual, found)
         found, band = (doubt, usual) if doubt is not found else (found, band)
+    if (reading := scaled(item, found, sheet)) is not None:
+        return _line((position, text, settled(item, reading)), name, sheet, copper, smallest)
     passed_over = passed_over_why(item, name, sheet)
     asked = _fee_asked(text, item, sheet) if passed_over == "ticket" else None
     asked = asked if passed_over else _asked(text, item, name, sheet, found, band, per)
@@ -227,6 +232,8 @@ def _keep_one(line: PriceLine, same: Sequence[PriceLine], sheet: ListSheet) -> P
     """
     if line.status != "understood" or not line.grade or not same:
         return line
+    if (kept := counts(line, same, sheet)) is not None:
+        return line if kept else remark(line, "left out")
     if line is not same[0]:
         return replace(line, status="ambiguous", asks="with")
     status, asks, question, choices = keep_one(same, sheet.grades[line.grade].name)

@@ -163,7 +163,8 @@ class ListSheet:
     in a row that `column` is meant (0/2: the first of two), they or you pay (`pays`) for what is mostly paid to be
     taken, masses without a unit are in that one (`lots`), a bare ton is that one (`tons`), `names` are asked about one
     by one, what is left over (`rest`) is left
-    aside, a unit that is only named over a list is `headed_in`. `votes` is
+    aside, a unit that is only named over a list is `headed_in`, unlikely prices are so many times that and per that
+    unit (`scale`), and of a grade that comes `twice` the first or the last counts. `votes` is
     what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
     `lots_alike` the unit of all masses in it.
     `known_fee` is what the buyer's terms say it keeps back of a ticket, `noted` its note in small letters.
@@ -195,6 +196,8 @@ class ListSheet:
     column: str = ""
     pays: str = ""
     lots: str = ""
+    scale: str = ""
+    twice: str = ""
     known_fee: TicketFee = NO_FEE
     noted: str = ""
     columns: tuple[str, ...] = ()

@@ -73,7 +73,7 @@ def read_price_list(
     sheet = replace(sheet, pieces=dict(pieces or {}), mosts=dict(mosts or {}), elsewhere=elsewhere)
     sheet = replace(sheet, known_fee=known_fee, noted=" ".join(noted.lower().split()))
     text = without_codes(text if sheet.comma else with_cells(text))
-    text = one_column(text, sheet.hearing, sheet.lexicon.knows)
+    text = one_column(text, sheet.hearing, sheet.lexicon.has)
     text = _in_rows(text, sheet)
     table = text if sheet.comma else with_cells(text)  # else a comma parts whole units and hundredths
     columns = column_names(table)

@@ -1,4 +1,4 @@
-"""Of several columns of prices the one that counts: of this currency, the first of two that say the same, the latest day.
+"""Of several columns of prices the one that counts: of this currency, the first of two that say the same, the last day.
 
 Also columns of the numbers by which a yard knows its goods. What does not count becomes space; where two columns say
 different things that a heading does not tell apart, nothing is changed, and which one counts is asked.
@@ -67,14 +67,14 @@ def _is_price(cell: str) -> bool:
     return bool(PRICE.fullmatch(cell) or NONE.fullmatch(cell))
 
 
-def one_column(text: str, hearing: Hearing, knows: Callable[[Sequence[str]], bool]) -> str:
-    """The text with one column of prices in each table whose heading tells which one counts; `knows` tells whether any
+def one_column(text: str, hearing: Hearing, has: Callable[[str], bool]) -> str:
+    """The text with one column of prices in each table whose heading tells which one counts; `has` tells whether a
     word is of the trade.
     """
     rows = text.split("\n")
     for at in range(len(rows) - LEAST):
         cells = cells_of(rows[at])
-        if len(cells) > LEAST and (alone := _unit_alone(rows, at, cells, hearing, knows)):
+        if len(cells) > LEAST and (alone := _unit_alone(rows, at, cells, hearing, has)):
             rows[at] = alone
             continue
         keep = _kept(rows, at, cells, hearing) if len(cells) >= LEAST else None
@@ -92,14 +92,20 @@ def one_column(text: str, hearing: Hearing, knows: Callable[[Sequence[str]], boo
 
 
 def _unit_alone(
-    rows: Sequence[str], at: int, cells: Sequence[Part], hearing: Hearing, knows: Callable[[Sequence[str]], bool]
+    rows: Sequence[str], at: int, cells: Sequence[Part], hearing: Hearing, has: Callable[[str], bool]
 ) -> str:
-    """A heading over one column of prices as the unit that it says, where nobody knows its other words; else nothing."""
+    """A heading over one column of prices as the unit that it says, where its other words are none of the trade."""
     start, last = cells[-1]
     words = [token.text for _, cell in cells[:-1] for token in tokens_of(cell) if token.kind == "word"]
     digits = any(char.isdigit() for _, cell in cells[:-1] for char in cell)
     said = _says(last, hearing)
-    if said is None or digits or not words or any(_says(cell, hearing) for _, cell in cells[:-1]) or knows(words):
+    if (
+        said is None
+        or digits
+        or not words
+        or any(_says(cell, hearing) for _, cell in cells[:-1])
+        or any(map(has, words))
+    ):
         return ""
     if not _is_own(said[0], hearing) or _table(rows, at, len(cells), len(cells) - 1) is None:
         return ""
@@ -141,7 +147,7 @@ def _table(rows: Sequence[str], head: int, size: int, first: int) -> Table | Non
 
 
 def _says(cell: str, hearing: Hearing) -> Says | None:
-    """The currency and the unit that a cell of a heading names, "CAD/lb", "$ per 100 kg", "£/tonne"; None for another."""
+    """The currency and the unit that a cell of a heading names, "CAD/lb", "$ per 100 kg"; None where it does not."""
     said = tokens_of(cell)
     header = hearing.tongue.header | hearing.tongue.over_words | {"(", ")"}
     currency, left = "", list(said)
@@ -159,10 +165,8 @@ def _says(cell: str, hearing: Hearing) -> Says | None:
     return currency, (per.units[0], per.count)
 
 
-def _by_unit(
-    rows: Sequence[str], table: Table, says: Sequence[Says], hearing: Hearing
-) -> tuple[Table, int] | None:
-    """The column of this currency, and of several the one in the usual unit, else the first, where they say the same."""
+def _by_unit(rows: Sequence[str], table: Table, says: Sequence[Says], hearing: Hearing) -> tuple[Table, int] | None:
+    """The column of this currency; of several that say the same the one in the usual unit, else the first."""
     mine = [n for n, (currency, _) in enumerate(says) if _is_own(currency, hearing)]
     foreign = any(currency and not _is_own(currency, hearing) for currency, _ in says)
     if not mine or (len(mine) == len(says) and foreign):
