@@ -62,15 +62,11 @@ def _fails(line: PriceLine) -> bool:
 
 
 def _half_a_name(lines: Sequence[PriceLine], at: int) -> int | None:
-    """The line before, where this one is asked about and its name may be the rest of that one's: "#1 4.20 copper 4.40"."""
+    """The line before, where this one is asked about and may be the rest of that one's name: "#1 4.20 copper 4.40"."""
     line, before = lines[at], lines[at - 1] if at else None
-    if (
-        before is None
-        or line.asks != "grade"
-        or before.status != "understood"
-        or before.item.sure
-        or line.sheet is None
-    ):
+    if before is None or line.asks != "grade" or line.sheet is None:
+        return None
+    if before.status != "understood" or before.item.sure:
         return None
     if not runs_on(lines, at) or not (before.item.words and line.item.words):
         return None

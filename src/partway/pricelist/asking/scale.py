@@ -48,12 +48,8 @@ def ask_scale(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[
     """The question how all of them are meant, and its answers: those that each of them has."""
     readings = [readings_of(line) for line in lines]
     shared = [key for key in readings[0] if all(key in one for one in readings)]
-    choices = tuple(
-        GradeChoice(
-            _label(key), f"{_label(key)}: {_prices(readings, key, sheet)}", lines[0].item, settles=_settles(key)
-        )
-        for key in shared
-    )
+    labels = {key: f"{_label(key)}: {_prices(readings, key, sheet)}" for key in shared}
+    choices = tuple(GradeChoice(_label(key), labels[key], lines[0].item, settles=_settles(key)) for key in shared)
     names = named_all([sheet.grades[line.grade].name for line in lines if line.grade])
     said = "; ".join(choice.label for choice in choices)
     return f"The prices of {names} are unlikely as they stand; how are all of them meant: {said}?", choices

@@ -24,7 +24,7 @@ def ask_twice(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[
         prices = ", ".join(f"{name} {one[at].label}" for name, one in zip(names, kept, strict=True))
         return GradeChoice(which, f"the {which} of each: {prices}", lines[0].item, settles=("twice", which))
 
-    choices = (all_of(LAST, -1), all_of(FIRST, 0))
+    choices = (all_of(FIRST, 0), all_of(LAST, -1))
     said = "; or ".join(choice.label for choice in choices)
     return f"{', '.join(names)} come more than once in this list: which count, {said}?", choices
 
