@@ -162,7 +162,7 @@ def _asking(lines: Sequence[PriceLine], position: int, choice: str) -> PriceLine
 
 def _together(said: Sequence[Said], settled: Mapping[int, Item]) -> list[Said]:
     """The lines, those that were answered together read so, and with them what goes by the very same words."""
-    words = {item.words: settled[at] for at, _, item in said if at in settled and item.words}
+    words = {item.words: settled[at] for at, _, item in said if at in settled and item.words and settled[at].settled}
 
     def read(at: int, item: Item) -> Item:
         same = words.get(item.words)

@@ -51,10 +51,13 @@ def asked_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
 
 def _names_at_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
     """The lines, all names that are not sure asked about in the first of them, each with its own answers."""
-    members = [line for line in lines if is_open_name(line)]
+    named = [line for line in lines if is_open_name(line)]
+    told = dict(proposals(named, sheet, lines))
+    also = len(named) > 1 or any(told.values())  # a name alone of which nothing is proposed has a question of its own
+    members = [line for line in lines if is_open_name(line) or (also and is_rest(line))]
     if len(members) < 2 or sheet.names:
         return list(lines)
-    told = proposals(members, sheet, lines)
+    told |= {line.position: "" for line in members if is_rest(line)}
     question, choices = ask_names(members, sheet, told)
     first = members[0]
     found: list[PriceLine] = []

@@ -99,13 +99,8 @@ def _unit_alone(
     words = [token.text for _, cell in cells[:-1] for token in tokens_of(cell) if token.kind == "word"]
     digits = any(char.isdigit() for _, cell in cells[:-1] for char in cell)
     said = _says(last, hearing)
-    if (
-        said is None
-        or digits
-        or not words
-        or any(_says(cell, hearing) for _, cell in cells[:-1])
-        or any(map(has, words))
-    ):
+    others = any(_says(cell, hearing) for _, cell in cells[:-1]) or any(map(has, words))
+    if said is None or digits or not words or others:
         return ""
     if not _is_own(said[0], hearing) or _table(rows, at, len(cells), len(cells) - 1) is None:
         return ""
