@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import SequenceMatcher
@@ -10,6 +11,7 @@ from functools import cached_property, lru_cache
 from partway.pricelist.names import idle, is_short, listed, plain_words, spoken, words_of
 from partway.things.material import Grade
 
+SIZE = re.compile(r"(?:6|8|1[0-8])/[2-5]")  # a gauge and so many wires of a house cable
 ALIKE = 0.8  # least likeness of a mistyped word; "moter" and "motor" have it, "cable" and "table" would too
 TINY = 1e-9  # for what is exactly as alike as it has to be
 SHORTEST = 4  # letters: "led" is not a mistyped "lead"
@@ -50,8 +52,10 @@ class Lexicon:
         return found
 
     def _shared_match(self, said: frozenset[str]) -> tuple[tuple[Score, ...], bool]:
-        """The same; how much of a wire is copper, "65 %", says nothing more of one that has a name of its own."""
-        shares = {word for word in said if word.endswith("%")}
+        """The same; how much of a wire is copper, "65 %", and how thick it is, "12/2", says nothing more of one that has a
+        name of its own.
+        """
+        shares = {word for word in said if word.endswith("%") or SIZE.fullmatch(word)}
         scores, whole = self._match(said - shares) if said - shares else ((), False)
         return scores, whole and (not shares or all(self.families[grade] == "wire" for grade, _ in scores))
 

@@ -148,6 +148,7 @@ class Tongue:
     visits: Phrases
     either: Phrases
     relative: Words
+    sellers: Words
     of_them: Phrases
     even: Words
     shares: Words

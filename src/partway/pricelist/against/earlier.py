@@ -9,7 +9,7 @@ from math import log
 from partway.pricelist.against.compared import Names, Said
 from partway.pricelist.copying import replace
 from partway.pricelist.lines import Item, ListSheet
-from partway.pricelist.names import idle, meant, plain_words
+from partway.pricelist.names import idle, meant, plain_words, unlike
 from partway.quantities import kg_per
 from partway.spoken.money import Heard
 from partway.things.units import TONS
@@ -96,7 +96,8 @@ def _is_priced_as(item: Item, usual: str, scores: Sequence[tuple[str, float]], s
     inside = [price for price in readings if own is not None and own.low <= price <= own.high]
     if len(inside) != 1 or own is None or item.prices[0].fault:
         return False
-    told = [ratio for grade, ratio in ratios if grade != usual and ratio is not None]
+    never = unlike().get(frozenset(plain_words(item.words)), frozenset())
+    told = [ratio for grade, ratio in ratios if grade != usual and grade not in never and ratio is not None]
     others = [
         ratio.likely for ratio in told if ratio.low > 0 and ratio.high <= TELLS * ratio.low
     ]  # others tell nothing

@@ -8,7 +8,7 @@ from itertools import pairwise
 from partway.pricelist.copying import replace
 from partway.pricelist.lexicon import Lexicon
 from partway.pricelist.lines import Item
-from partway.pricelist.names import words_of
+from partway.pricelist.names import plain_words, words_of
 from partway.spoken.tongue import english
 from partway.spoken.units import UNITS
 
@@ -100,6 +100,7 @@ def _with_states(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
         if altered and all(map(lexicon.has, altered)) and lexicon.match(together)[1]:
             found[-1] = replace(before, words=together, exact="", cuts=(), gaps=(), end=item.end)
         else:
-            left = item.words if altered_in(item.words) else ()
+            clean = "dirty" not in plain_words(_words(before))  # of dirty things iron on them says nothing more
+            left = item.words if altered_in(item.words) and clean else ()
             found[-1] = replace(before, left=(*before.left, *left, *item.left), end=item.end)
     return found

@@ -30,6 +30,10 @@ def without_talk(item: Item, lexicon: Lexicon) -> Item:
     Only words that no grade has are left out, and only where words that carry nothing, or a full stop, part them from
     a name that is whole: "greasy copper" stays to be asked about.
     """
+    if not item.exact and item.fresh and (name := _behind_yard(item, lexicon)):
+        cut = len(item.words) - len(name)
+        cuts = tuple(place - cut for place in item.cuts if place > cut)
+        return replace(item, words=name, cuts=cuts, gaps=(), left=(*item.left, *item.words[:cut]))
     if item.exact or not item.gaps or lexicon.match(item.words)[1]:
         return item
     for gap in reversed(item.gaps):
@@ -39,6 +43,14 @@ def without_talk(item: Item, lexicon: Lexicon) -> Item:
                 cuts = tuple(cut - gap for cut in item.cuts if cut > gap) if name is behind else item.cuts
                 return replace(item, words=name, cuts=cuts, gaps=(), left=(*item.left, *talk))
     return item
+
+
+def _behind_yard(item: Item, lexicon: Lexicon) -> tuple[str, ...]:
+    """A whole name behind the name of a yard, "harbour yard number two"; nothing where there is none."""
+    at = next((n for n, word in enumerate(item.words[:4], 1) if word in english().sellers), 0)
+    rest = item.words[at:]
+    alone = at and rest and not lexicon.match(item.words)[1] and not any(map(lexicon.has, item.words[: at - 1]))
+    return rest if alone and lexicon.match(rest)[1] else ()
 
 
 def _grade(item: Item, lexicon: Lexicon) -> str:
