@@ -69,12 +69,10 @@ def _name_number(tokens: Sequence[Token], at: int) -> tuple[Token, int]:
         word = HEARD_TWO.get(tokens[opened].text.removeprefix("."))
         if word is not None:
             return Token("word", word, token.start, tokens[opened].end), opened + 1 - at
-    if (steel := _steel_at(tokens, at)) is not None:
-        return steel
     if token.text in FIRST_TWO and token.kind == "number" and _plural(tokens, at):
         return Token("word", FIRST_TWO[token.text], token.start, tokens[at + 1].end), 2
-    if token.among(["w"]) and [one.text for one in tokens[at + 1 : at + 3]] == ["/", "o"]:
-        return Token("word", "no", token.start, tokens[at + 2].end), 3
+    if (glued := _of_three(tokens, at)) is not None:
+        return glued
     if tokens[at].kind == "number" and at + 1 < len(tokens) and tokens[at + 1].text == "ish":
         return token, 2  # "4.9ish"
     if _owned(tokens, at):
@@ -86,8 +84,10 @@ def _name_number(tokens: Sequence[Token], at: int) -> tuple[Token, int]:
     return token, 1
 
 
-def _steel_at(tokens: Sequence[Token], at: int) -> tuple[Token, int] | None:
-    """A steel that goes by letters around a numeral: "V2A"."""
+def _of_three(tokens: Sequence[Token], at: int) -> tuple[Token, int] | None:
+    """The "no" of "w/o", and a steel that goes by letters around a numeral: "V2A"."""
+    if tokens[at].among(["w"]) and [one.text for one in tokens[at + 1 : at + 3]] == ["/", "o"]:
+        return Token("word", "no", tokens[at].start, tokens[at + 2].end), 3
     parts = tokens[at : at + 3]
     close = len(parts) == 3 and parts[0].end == parts[1].start and parts[1].end == parts[2].start
     said = "".join(part.text for part in parts)
@@ -157,6 +157,8 @@ def _is_name(tokens: Sequence[Token], at: int) -> bool:
         return True
     if tokens[at].text not in TYPES:
         return False
+    if any("".join(token.text for token in tokens[max(0, end - 3) : end]) in STEELS for end in (at, at - 1)):
+        return True  # "V2A / 304: 1.05"
     beside = [other for other in (before, after) if other is not None]
     if any(other.among(STAINLESS) or _nearly_stainless(other) for other in beside) or _letter(tokens, at):
         return True

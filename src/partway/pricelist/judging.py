@@ -72,10 +72,11 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
         (at, text, paid_so(moved(item, grade, sheet), grade, sheet))
         for (at, text, item), (grade, _) in zip(said, names, strict=True)
     ]
-    sheet = replace(sheet, coppers=coppers_of(said, names, sheet))
+    sheet = replace(sheet, coppers=coppers_of(said, names, sheet), without={})
     copper = copper_of(said, names, sheet)
-    sheet = replace(sheet, implying=implied_copper(said, names, sheet))
-    names = [told_by_list(one[2], name, (said, names), sheet) for one, name in zip(said, names, strict=True)]
+    sheet = replace(sheet, implying=implied_copper(said, names, sheet), without={})
+    own = {grade for (_, _, item), (grade, _) in zip(said, names, strict=True) if grade and item.prices}
+    names = [told_by_list(item, name, own, sheet) for (_, _, item), name in zip(said, names, strict=True)]
     names = [told_apart(item, name, sheet, copper) for (_, _, item), name in zip(said, names, strict=True)]
     names = [usual_first(item, name, sheet) for (_, _, item), name in zip(said, names, strict=True)]
     in_list = smallest_of(COPPER, said, names, sheet, None)

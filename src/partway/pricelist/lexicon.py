@@ -52,9 +52,7 @@ class Lexicon:
         return found
 
     def _shared_match(self, said: frozenset[str]) -> tuple[tuple[Score, ...], bool]:
-        """The same; how much of a wire is copper, "65 %", and how thick it is, "12/2", says nothing more of one that has a
-        name of its own.
-        """
+        """The same; how much of a wire is copper, "65 %", and its size, "12/2", say nothing more of a name."""
         shares = {word for word in said if word.endswith("%") or SIZE.fullmatch(word)}
         scores, whole = self._match(said - shares) if said - shares else ((), False)
         return scores, whole and (not shares or all(self.families[grade] == "wire" for grade, _ in scores))

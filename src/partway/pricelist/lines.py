@@ -205,6 +205,7 @@ class ListSheet:
     yard: str = ""
     implying: tuple[tuple[str, float], ...] = ()
     coppers: Mapping[str, float] = field(default_factory=dict)
+    without: dict[str, float | None] = field(default_factory=dict, repr=False, compare=False)  # what was worked out
 
     def other_copper(self, grade: str) -> float | None:
         """What No. 2 copper would be per kg by the list's other copper than this grade: their middle."""
@@ -218,8 +219,10 @@ class ListSheet:
 
     def implied_without(self, grade: str) -> float | None:
         """The same by all but those of one grade, which are to be held against it."""
-        found = [copper for other, copper in self.implying if other != grade]
-        return median(found) if len(found) >= IMPLIED_BY else None
+        if grade not in self.without:
+            found = [copper for other, copper in self.implying if other != grade]
+            self.without[grade] = median(found) if len(found) >= IMPLIED_BY else None
+        return self.without[grade]
 
     @property
     def hearing(self) -> Hearing:

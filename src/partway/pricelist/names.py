@@ -109,9 +109,8 @@ def unlike() -> Mapping[frozenset[str], frozenset[str]]:
     """Of spoken names of several grades those that nobody means by just that name, however near the price is."""
     rows = _file()["spoken"]
     assert isinstance(rows, list)  # noqa: S101
-    return {
-        frozenset(words_of(name)): frozenset(row["unlike"]) for row in rows if "unlike" in row for name in row["say"]
-    }
+    told = ((name, row["unlike"]) for row in rows if "unlike" in row for name in row["say"])
+    return {frozenset(words_of(name)): frozenset(grades) for name, grades in told}
 
 
 @cache

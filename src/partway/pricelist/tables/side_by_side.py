@@ -52,26 +52,14 @@ def _block(rows: Sequence[str], first: int) -> tuple[list[list[str]], int] | Non
     at, pairs_in = first, 0
     while at < len(rows):
         pairs = _pairs(rows[at])
-        heads = _heads(rows[at], size) if len(pairs) != size else ()
         if len(pairs) == size:
             starts, pairs_in = tuple(start for start, _ in pairs), pairs_in + 1
-            parts: Sequence[Part] = pairs
-        elif heads and at + 1 < len(rows) and len(_pairs(rows[at + 1])) == size:
-            parts = heads
-        elif pairs_in and (apart := _by_strokes(rows[at], size)):
-            parts = apart
-        elif beside := _beside(rows[at], starts):
-            parts = beside
-        elif len(pairs) == 1 and starts and pairs[0][0] == starts[0] and _beside_below(rows, at + 1, starts):
-            parts = pairs
-        elif len(pairs) == 1 and starts and rows[at].startswith(" "):
-            nearest = min(range(size), key=lambda n: abs(starts[n] - pairs[0][0]))
-            columns[nearest].append(pairs[0][1])
+        elif len(pairs) == 1 and _only_the_nearest(rows, at, starts, size):
+            columns[_nearest(starts, pairs[0][0])].append(pairs[0][1])
             at += 1
             continue
-        elif not rows[at].strip() and at + 1 < len(rows) and _goes_on(rows, at + 1, size):
-            parts = ()
-        else:
+        parts = _parts_of(rows, at, pairs, starts, size)
+        if parts is None:
             break
         for column, (_, part) in zip(columns, parts, strict=False):
             column.extend([part] if part else [])
@@ -79,10 +67,39 @@ def _block(rows: Sequence[str], first: int) -> tuple[list[list[str]], int] | Non
     return (columns, at) if pairs_in >= LEAST else None
 
 
+def _parts_of(
+    rows: Sequence[str], at: int, pairs: Sequence[Part], starts: Sequence[int], size: int
+) -> Sequence[Part] | None:
+    """What a row says in each column of its block, nothing between two of its rows; None where the block ends."""
+    if len(pairs) == size:
+        return pairs
+    heads = _heads(rows[at], size)
+    if heads and at + 1 < len(rows) and len(_pairs(rows[at + 1])) == size:
+        return heads
+    if found := (_by_strokes(rows[at], size) if starts else []) or _beside(rows[at], starts):
+        return found
+    if len(pairs) == 1 and starts and pairs[0][0] == starts[0] and _beside_below(rows, at + 1, starts):
+        return pairs
+    goes_on = not rows[at].strip() and at + 1 < len(rows) and _goes_on(rows, at + 1, size)
+    return () if goes_on else None
+
+
+def _only_the_nearest(rows: Sequence[str], at: int, starts: Sequence[int], size: int) -> bool:
+    """Whether a row with one price is indented, and of no column by its place: it is of the nearest one."""
+    if not starts or not rows[at].startswith(" "):
+        return False
+    return _parts_of(rows, at, _pairs(rows[at]), starts, size) is None
+
+
+def _nearest(starts: Sequence[int], start: int) -> int:
+    return min(range(len(starts)), key=lambda n: abs(starts[n] - start))
+
+
 def _by_strokes(row: str, size: int) -> list[Part]:
     """The parts of a row that strokes part as they do the columns, "MONEL  CALL |": an empty one is of no column."""
     parts = row.split("|")
-    return [(0, part.strip()) for part in parts] if len(parts) == size and row.strip(" |") else []
+    named = all(not part.strip() or any(char.isalpha() for char in part) for part in parts)
+    return [(0, part.strip()) for part in parts] if len(parts) == size and row.strip(" |") and named else []
 
 
 def _beside(row: str, starts: Sequence[int]) -> tuple[Part, ...]:
@@ -121,20 +138,21 @@ def cells_of(row: str) -> list[Part]:
 def _pairs(row: str) -> list[Part]:
     """The row as names each with a price; nothing where a cell is left over, or opens a tier of the name before it."""
     found: list[Part] = []
-    open_: Part | None = None
+    open_: list[Part] = []  # joined only once, since a row may have thousands of cells
     cells = cells_of(row)
     for at, (start, cell) in enumerate(cells):
-        open_ = (start, cell) if open_ is None else (open_[0], f"{open_[1]}  {cell}")
-        name = PRICE.sub("", open_[1]).strip()
+        open_.append((start, cell))
+        named = PRICE.sub("", cell)
         numbered = cell[-1:].isdigit() and at + 1 < len(cells) and POINTED.match(cells[at + 1][1])
         if numbered and WHOLE.search(cell):
             continue  # "Stainless 304    .52"
-        if name != open_[1].strip() and name:
-            if not _opens_a_name(name):
+        if named != cell and (len(open_) > 1 or named.strip()):
+            said = "  ".join(part for _, part in open_)
+            if not _opens_a_name(said[: len(said) - len(cell) + len(named)].strip()):
                 return []
-            found.append(open_)
-            open_ = None
-    return found if open_ is None else []
+            found.append((open_[0][0], said))
+            open_ = []
+    return found if not open_ else []
 
 
 def _opens_a_name(name: str) -> bool:
