@@ -68,12 +68,16 @@ class Lexicon:
         if whole and self.vocabulary.issuperset(said):  # spelt as they are, they are one phrase or none
             return tuple((grade, 1.0) for grade in self.phrases.get(said, ()))
         alike = [self._near(word) for word in said]
+        if whole and not all(alike):
+            return ()  # a word that is like none is of no name
         likest: dict[str, float] = {}
         for word, likeness in ((word, likeness) for near in alike for word, likeness in near.items()):
             likest[word] = max(likeness, likest.get(word, 0.0))
         scores: dict[str, float] = {}
         for place, hits in sorted(self._hits(likest).items()):  # others score nothing
             phrase, grades = self._rows[place]
+            if whole and len(phrase) != len(said):
+                continue
             score = _whole_score(alike, likest, phrase) if whole else _score(hits, len(alike) + len(phrase))
             for grade in grades if score else ():
                 scores[grade] = max(score, scores.get(grade, 0.0))

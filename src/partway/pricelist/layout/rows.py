@@ -17,6 +17,7 @@ from partway.spoken.tongue import Hearing
 from partway.spoken.units import SaidUnit, per_at, unit_name_at
 
 ROW = frozenset(["\n", "\r"])
+LONGEST = 60  # tokens of a heading
 CELL = frozenset(["|", "\t"])
 
 
@@ -111,6 +112,8 @@ def named_heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tupl
     """The heading that a row with a name and a unit is, "STEEL per tonne", and the places of what is not its name."""
     end = next((n for n in range(at, len(tokens)) if is_row(tokens[n])), len(tokens))
     row, tongue = range(at, end), hearing.tongue
+    if len(row) > LONGEST:
+        return None
     says, taken = SaidOver(), set[int]()
     for n in row:
         per = per_at(tokens, n, hearing) if word_at(tokens, n) in tongue.per | {"(", "-", "$"} or n == at else None
@@ -181,7 +184,7 @@ def doubted_at(tokens: Sequence[Token], at: int, head: SaidOver, hearing: Hearin
     end = next((n for n in range(at, len(tokens)) if is_row(tokens[n])), len(tokens))
     found = {named[0] for n in range(at, end) if (named := unit_name_at(tokens, n, hearing)) is not None}
     said = found.pop() if len(found) == 1 else ()
-    if any(tokens[n].kind in {"number", "grade"} or amount_at(tokens, n, hearing) for n in range(at, end)):
+    if not said or any(tokens[n].kind in {"number", "grade"} or amount_at(tokens, n, hearing) for n in range(at, end)):
         return None
     before = head.units or ((hearing.unit,) if not head.each else ())
     per = any(word_at(tokens, n) in hearing.tongue.over_prices for n in range(at, end))
