@@ -26,7 +26,7 @@ STEELS = frozenset(["v2a", "v4a"])
 ALUMINIUM = frozenset(["aluminium", "aluminum", "alum", "alu", "ali", "al", "extrusion", "extrusions", "extruded"])
 ALLOYS = frozenset(["6061", "6063", "5052", "3003", "1100", "2024", "7075"])
 SIZES = frozenset(["mm", "cm", "inch", "inches", "ft", "foot", "feet", "hp", "kva", "kw", "watt", "watts", "ah", "ga"])
-AFTER = frozenset(["series", "%", "percent", "volt", "volts", "v", "gauge", "awg", "grade", "amp", "amps"]) | SIZES
+AFTER = english().shares | frozenset(["series", "volt", "volts", "v", "gauge", "awg", "grade", "amp", "amps"]) | SIZES
 BEFORE = frozenset(["cat", "he"])  # cat 5, HE9
 
 

@@ -134,7 +134,7 @@ def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine
         raise Refused(f"line {position}", f"a line with a question: {open_lines}", "price list")
     chosen, picked = _chosen(line, choice)
     dropped = {position} if chosen is None else set()
-    if line.asks == "twice" and chosen is not None:
+    if line.asks == "twice" and chosen is not None and not (picked and picked.settles[0]):
         kept = next((other.position for other in lines if other.item is chosen), position)
         dropped = {other.position for other in lines if lot_key(other) == lot_key(line)} - {kept}
     said = [

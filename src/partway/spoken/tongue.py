@@ -37,11 +37,11 @@ PHRASES = (
     "free", "pays", "takes", "refusals", "passing", "all", "minimum", "maximum", "weighs", "from_lot", "and_up",
     "open_prices", "changes", "now", "old_columns",
     "on_all", "since", "unchanged", "from_money", "visits", "either", "below",
-    "above", "of_them", "corrects", "they_pay", "rises", "falls",
+    "above", "of_them", "hundredth_parts", "corrects", "they_pay", "rises", "falls",
 )  # fmt: skip
 
 NO_OPENERS = frozenset(
-    ["old_columns", "now", "since", "on_all", "visits", "takes", "of_them"]
+    ["old_columns", "now", "since", "on_all", "visits", "takes", "of_them", "hundredth_parts"]
 )  # only behind something else
 
 
@@ -149,6 +149,8 @@ class Tongue:
     either: Phrases
     relative: Words
     sellers: Words
+    hundredth_parts: Phrases
+    added: Words
     of_them: Phrases
     even: Words
     shares: Words

@@ -170,4 +170,4 @@ def _matters_at(said: Sequence[Token], at: int, hearing: Hearing, units: Sequenc
 
 
 def _taken_off(said: Sequence[Token], at: int, hearing: Hearing) -> bool:
-    return word_at(said, at - 1) in hearing.tongue.relative | {"minus", "plus"}
+    return word_at(said, at - 1) in hearing.tongue.relative | hearing.tongue.added

@@ -48,6 +48,10 @@ def without_codes(text: str) -> str:
     counted = len(numbers) > LEAST_CODES and numbers == list(range(1, len(numbers) + 1))
     if len(numbers) < LEAST_CODES or len(set(numbers)) < len(numbers) or not (counted or min(numbers) >= FIRST_CODE):
         return text
+    head = min(found) - 1
+    above = cells_of(rows[head]) if head >= 0 and not any(map(str.isdigit, rows[head].partition("/")[0])) else []
+    if len(above) == len(found[min(found)]):
+        found[head] = above
     for at, cells in found.items():
         behind = cells[1][0]
         rows[at] = " " * behind + rows[at][behind:]
@@ -74,7 +78,7 @@ def one_column(text: str, hearing: Hearing, has: Callable[[str], bool]) -> str:
     rows = text.split("\n")
     for at in range(len(rows) - LEAST):
         cells = cells_of(rows[at])
-        if len(cells) > LEAST and (alone := _unit_alone(rows, at, cells, hearing, has)):
+        if len(cells) >= LEAST and (alone := _unit_alone(rows, at, cells, hearing, has)):
             rows[at] = alone
             continue
         keep = _kept(rows, at, cells, hearing) if len(cells) >= LEAST else None
@@ -168,7 +172,7 @@ def _by_unit(rows: Sequence[str], table: Table, says: Sequence[Says], hearing: H
         return None
     if len(mine) > 1 and not _agree(rows, table, [(n, says[n][1]) for n in mine], hearing):
         return None
-    usual = next((n for n in mine if says[n][1] == (hearing.unit, 1)), mine[0])
+    usual = next((n for n in mine if says[n][1] == (hearing.unit, Decimal(1))), mine[0])
     return table, table.first + usual
 
 
