@@ -52,7 +52,8 @@ def test_prices_off_by_one_factor_are_one_question() -> None:
     (asks,) = [line for line in lines if line.question]
     assert all(name in asks.question for name in ("Heavy melt No. 1", "Heavy melt No. 2", "Steel turnings"))
     found = prices(answer(lines, asks.position, "per short ton"))
-    assert found["heavy-melt-2"] == (180, "short ton") and found["steel-turnings"] == (90, "short ton")
+    assert found["heavy-melt-2"] == (Decimal(180), "short ton")
+    assert found["steel-turnings"] == (Decimal(90), "short ton")
 
 
 def test_grades_that_come_twice_are_one_question() -> None:

@@ -16,7 +16,7 @@ from partway.pricelist.tables.side_by_side import Part, cells_of
 from partway.quantities import kg_per, number_readings
 from partway.spoken.money import SIGN, SIGNS
 from partway.spoken.tokens import tokens_of
-from partway.spoken.tongue import Hearing
+from partway.spoken.tongue import Hearing, english
 from partway.spoken.units import per_at
 from partway.things.currencies import CURRENCIES
 
@@ -50,7 +50,8 @@ def without_codes(text: str) -> str:
         return text
     head = min(found) - 1
     above = cells_of(rows[head]) if head >= 0 and not any(map(str.isdigit, rows[head].partition("/")[0])) else []
-    if len(above) == len(found[min(found)]):
+    known = {token.text for _, cell in above[:1] for token in tokens_of(cell)} & english().codes  # read elsewhere
+    if len(above) == len(found[min(found)]) and not known:
         found[head] = above
     for at, cells in found.items():
         behind = cells[1][0]
