@@ -32,7 +32,7 @@ Says = tuple[str, tuple[str, Decimal]]  # the currency that a heading names, and
 
 
 @dataclass(frozen=True)
-class Table:
+class PricedTable:
     """A heading and the rows below it with as many cells; `first` is the place of its first column of prices."""
 
     head: int
@@ -114,7 +114,7 @@ def _unit_alone(
     return " " * (start + blank) + last[blank:]
 
 
-def _kept(rows: Sequence[str], at: int, cells: Sequence[Part], hearing: Hearing) -> tuple[Table, int] | None:
+def _kept(rows: Sequence[str], at: int, cells: Sequence[Part], hearing: Hearing) -> tuple[PricedTable, int] | None:
     """The table below a heading, and the place of the column that counts; None where its heading does not tell."""
     says = [_says(cell, hearing) for _, cell in cells]
     first = next((n for n in range(len(says)) if all(says[n:]) and n < len(says) - 1), None)
@@ -128,7 +128,7 @@ def _kept(rows: Sequence[str], at: int, cells: Sequence[Part], hearing: Hearing)
     return (table, table.first + latest) if table is not None and latest is not None else None
 
 
-def _table(rows: Sequence[str], head: int, size: int, first: int) -> Table | None:
+def _table(rows: Sequence[str], head: int, size: int, first: int) -> PricedTable | None:
     """The rows below a heading that have a name and prices where it has its columns; over the names stands nothing
     where a heading has a cell less.
     """
@@ -143,7 +143,7 @@ def _table(rows: Sequence[str], head: int, size: int, first: int) -> Table | Non
                 break
             continue  # a heading between the rows
         found.append(at)
-    return Table(head, tuple(found), first) if len(found) >= LEAST else None
+    return PricedTable(head, tuple(found), first) if len(found) >= LEAST else None
 
 
 def _says(cell: str, hearing: Hearing) -> Says | None:
@@ -165,7 +165,7 @@ def _says(cell: str, hearing: Hearing) -> Says | None:
     return currency, (per.units[0], per.count)
 
 
-def _by_unit(rows: Sequence[str], table: Table, says: Sequence[Says], hearing: Hearing) -> tuple[Table, int] | None:
+def _by_unit(rows: Sequence[str], table: PricedTable, says: Sequence[Says], hearing: Hearing) -> tuple[PricedTable, int] | None:
     """The column of this currency; of several that say the same the one in the usual unit, else the first."""
     mine = [n for n, (currency, _) in enumerate(says) if _is_own(currency, hearing)]
     foreign = any(currency and not _is_own(currency, hearing) for currency, _ in says)
@@ -182,7 +182,7 @@ def _is_own(currency: str, hearing: Hearing) -> bool:
 
 
 def _agree(
-    rows: Sequence[str], table: Table, columns: Sequence[tuple[int, tuple[str, Decimal]]], hearing: Hearing
+    rows: Sequence[str], table: PricedTable, columns: Sequence[tuple[int, tuple[str, Decimal]]], hearing: Hearing
 ) -> bool:
     """Whether each row says the same in all columns, as far as its prices are rounded."""
     if len({unit for _, unit in columns}) < len(columns):
