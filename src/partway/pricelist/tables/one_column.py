@@ -165,7 +165,9 @@ def _says(cell: str, hearing: Hearing) -> Says | None:
     return currency, (per.units[0], per.count)
 
 
-def _by_unit(rows: Sequence[str], table: PricedTable, says: Sequence[Says], hearing: Hearing) -> tuple[PricedTable, int] | None:
+def _by_unit(
+    rows: Sequence[str], table: PricedTable, says: Sequence[Says], hearing: Hearing
+) -> tuple[PricedTable, int] | None:
     """The column of this currency; of several that say the same the one in the usual unit, else the first."""
     mine = [n for n, (currency, _) in enumerate(says) if _is_own(currency, hearing)]
     foreign = any(currency and not _is_own(currency, hearing) for currency, _ in says)
