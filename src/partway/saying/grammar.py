@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 
 from partway.errors import Refused
 from partway.quantities import shown
@@ -27,7 +28,7 @@ def clauses_of(text: str, lexicon: SayLexicon, known: Known, ear: Ear, near: Nea
     told beside what is not, and about that it is asked; where it would all be understood with words that sound like
     those that were written, it is asked whether those were meant.
     """
-    whole = normal(text)
+    whole, known = normal(text), cache(known)
     words = said_plainly(lexicon.in_english(said_words(whole)), lexicon, known)
     if not any(word.sort != "break" for word in words):
         raise Refused("nothing", 'what happened, such as "found two fans"', "say")

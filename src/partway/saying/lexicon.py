@@ -94,6 +94,19 @@ class SayLexicon:
                 found.setdefault(does, set()).update(part.opens)
         return {does: frozenset(words) for does, words in found.items()}
 
+    def parts_of(self, does: str) -> tuple[ActPattern, ...]:
+        """The parts that say more of an act."""
+        return self._parts.get(does, ())
+
+    def part_names(self, does: str) -> frozenset[str]:
+        """What they are called."""
+        return frozenset(one.does for one in self.parts_of(does))
+
+    @cached_property
+    def _parts(self) -> Mapping[str, tuple[ActPattern, ...]]:
+        acts = {does for part in self.parts for does in part.of}
+        return {does: tuple(part for part in self.parts if does in part.of) for does in acts}
+
     def in_english(self, words: Sequence[SaidWord]) -> list[SaidWord]:
         """The pieces with phrases of this language in our words, each at the place of what was said."""
         found: list[SaidWord] = []

@@ -69,6 +69,19 @@ class ActPattern:
         first = self.pieces[0]
         return frozenset(phrase[0] for phrase in first.words)
 
+    @cached_property
+    def needed(self) -> tuple[frozenset[str], ...]:
+        """For each of its words that may not be left out, with what it may begin: one of each is in a text that goes so."""
+        return tuple(frozenset(phrase[0] for phrase in piece.words) for piece in self.pieces if piece.words)
+
+    @cached_property
+    def begins(self) -> tuple[frozenset[str], tuple[str, ...]]:
+        """The words and the slots with which it may begin."""
+        words: set[str] = set()
+        slots: list[str] = []
+        _begins(self.pieces, words, slots)
+        return frozenset(words), tuple(dict.fromkeys(slots))
+
 
 @dataclass(frozen=True)
 class ActFrame:
@@ -153,6 +166,17 @@ def longest_at(words: Sequence[SaidWord], at: int, known: Phrases) -> int:
     """How many words the longest of the phrases that begin at a word has; 0 where none does."""
     there = known.get(words[at].text, ())
     return next((len(one) for one in there if tuple(word.text for word in words[at : at + len(one)]) == one), 0)
+
+
+def _begins(pieces: Sequence[PatternPiece], words: set[str], slots: list[str]) -> bool:
+    """Add what a row of pieces may begin with; whether all of it may be left out."""
+    for piece in pieces:
+        words.update(phrase[0] for phrase in piece.words)
+        slots += [piece.slot] * bool(piece.slot)
+        if not piece.maybe:
+            return False
+        _begins(piece.maybe, words, slots)
+    return True
 
 
 def _phrases_in(pieces: Iterable[PatternPiece]) -> Iterator[tuple[str, ...]]:

@@ -28,10 +28,17 @@ class SlotEnds(Passage):
 
     def of(self, slot: str, at: int) -> Iterator[int]:
         """Where a slot that begins at a word may end, the likeliest first."""
+        return iter(self._all(slot, at))
+
+    def may_begin(self, slot: str, at: int) -> bool:
+        """Whether a slot may begin at a word."""
+        return bool(self._all(slot, at))
+
+    def _all(self, slot: str, at: int) -> tuple[int, ...]:
         key = slot, at
         if key not in self._ends:
             self._ends[key] = tuple(self._ends_of(slot, at)) if at < len(self.words) else ()
-        return iter(self._ends[key])
+        return self._ends[key]
 
     def _ends_of(self, slot: str, at: int) -> Iterator[int]:
         sure, slot = slot.endswith(SURE), slot.removesuffix(SURE)
