@@ -57,11 +57,13 @@ def by_sound(words: Iterable[str]) -> Mapping[str, tuple[str, ...]]:
     return {key: tuple(some) for key, some in found.items()}
 
 
-def heard_otherwise(words: Sequence[SaidWord], lexicon: SayLexicon, near: Near) -> Iterator[list[SaidWord]]:
-    """The words with one or all of those that may have been another."""
+def heard_otherwise(
+    words: Sequence[SaidWord], lexicon: SayLexicon, near: Near, may: Sequence[bool]
+) -> Iterator[list[SaidWord]]:
+    """The words with one or all of those that may have been another, of which `may` says at which places."""
     if len(words) > WORDS_MOST:
         return
-    others = {at: meant for at, word in enumerate(words) if (meant := _others(word, lexicon, near))}
+    others = {at: meant for at, word in enumerate(words) if may[at] and (meant := _others(word, lexicon, near))}
     for chosen in islice(_choices(others), VARIANTS_MOST):
         yield [_as(word, chosen[at]) if at in chosen else word for at, word in enumerate(words)]
 
