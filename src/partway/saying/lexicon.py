@@ -48,6 +48,7 @@ class SayLexicon:
     frames: tuple[ActFrame, ...] = ()
     idle: Phrases = field(default_factory=dict)
     asides: Phrases = field(default_factory=dict)
+    verdict: Phrases = field(default_factory=dict)
     boxes: Phrases = field(default_factory=dict)
     asking: frozenset[str] = frozenset()
     never: frozenset[str] = frozenset()
@@ -182,6 +183,7 @@ def _read(rows: Mapping[str, object], language: str) -> SayLexicon:
         apologies=by_first(spelt(map(str, _more(rows, "apologies")))),
         never=frozenset(_more(rows, "never")),
         asides=by_first(_spoken(rows, "asides")),
+        verdict=by_first(_spoken(rows, "verdict")),
         boxes=by_first(sets.get("box", ())),
         english={said: tuple(meant.split()) for said, meant in english.items()},
         tables={name: _phrases(said) for name, said in _table(rows["table"]).items()},

@@ -116,6 +116,8 @@ def _pieces(text: str, sets: Sets) -> tuple[PatternPiece, ...]:
             found.append(PatternPiece(words=_of_set(match["set"], sets)))
         else:
             found.append(PatternPiece(words=tuple(spelt(match["word"].split("|")))))
+        if not all(found[-1].words):  # "<box>|it": words or a set of them, and never both
+            raise BadCatalogue(text, "a word on both sides of each |", "lexicon of acts")
     return tuple(found)
 
 

@@ -17,6 +17,7 @@ REMARK_MOST = 8  # words
 WAITING = "waiting"  # a find that is there, and not only a kind of thing
 FEE = "fee"  # what is kept back of a ticket, as the price list reads it
 NEAR = LONGEST + 5  # words by which a slot is known again
+MEASURED = ("mass!", "cash", "minutes", "km")
 BARE = frozenset({"money", "mass"})  # "one" by itself is neither
 SURE = "!"  # behind a slot: a name that is known, an amount with its unit
 
@@ -104,7 +105,7 @@ class SlotEnds(Passage):
         known = self._ends.get((sort, at, False)) if guessing else None
         if known is None:
             called = WAITING if sure and sort == "find" else sort
-            known = tuple(end for end in ends if self.known(called, self.said(at, end)))
+            known = tuple(end for end in ends if self.known(called, self.said(at, end)) and not self._counts_on(end))
         yield from known
         if guessing and not begins(self.words[at].text) and not self.begins_act(at):
             # the shortest first: of "toster dead" the second word says more than a name would
@@ -116,6 +117,11 @@ class SlotEnds(Passage):
         if self.words[last].text in self.lexicon.joins:
             return True
         return sort != "buyer" and sort in HELD and self.longest(self.lexicon.asides, last) > 0
+
+    def _counts_on(self, end: int) -> bool:
+        """Whether the last word is a number whose unit comes next: "inkjet 2 hours" is no second inkjet printer."""
+        numeral = end < len(self.words) and self.words[end - 1].sort == "number"
+        return numeral and any(next(self.of(sort, end - 1), 0) > end for sort in MEASURED)
 
     def _goes_on(self, at: int, end: int) -> bool:
         """Whether a word among these begins something said of a name, or another name, and is in none: "but", "and"."""

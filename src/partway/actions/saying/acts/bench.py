@@ -147,7 +147,7 @@ def _each(meaning: Meaning, clause: Clause, count: int) -> Decimal:
         return money
     share = money / count
     even = share == round(share, 2)
-    if even and clause.part("all"):
+    if even and (clause.part("all") or clause.value("all")):
         return share
     choices = (("each", f"{money} for each"), *([("all", f"{money} for all, {share:f} each")] if even else []))
     answer = meaning.answers.get("each", "")
