@@ -73,7 +73,7 @@ class Attempt:
         patterns += [
             (one, True)
             for one in self._sayable(self.lexicon.heads)
-            if (sentence if one.starts else one.opens or new) and one.unless not in said
+            if (sentence if one.starts else new or (one.opens and not one.apart)) and one.unless not in said
         ]
         found = [
             (end, pattern, filled, head)

@@ -93,6 +93,8 @@ def piece(text: Passage, at: int) -> Iterator[int]:
     """A piece of a find: no number, no buyer, nobody, and no day behind it."""
     if begins(text.words[at].text) or text.begins_act(at) or text.words[at].text in text.lexicon.never:
         return
+    if text.words[at].text in text.lexicon.joins or text.longest(text.lexicon.asides, at):
+        return
     for end in _plain(text, at, NAME_MOST):
         if not (text.named(at, end, ("buyer",)) or _ends_in_day(text, at, end)):
             yield end

@@ -12,6 +12,7 @@ from partway.saying.attempts import Attempt
 from partway.saying.clauses import Clause
 from partway.saying.corrections import mended
 from partway.saying.fillers import said_plainly
+from partway.saying.in_english import in_english
 from partway.saying.lexicon import SayLexicon
 from partway.saying.loose.gaps import GapReading
 from partway.saying.loose.heard import as_heard, in_doubt, understood
@@ -29,7 +30,7 @@ def clauses_of(text: str, lexicon: SayLexicon, known: Known, ear: Ear, near: Nea
     those that were written, it is asked whether those were meant.
     """
     whole, known = normal(text), cache(known)
-    words = said_plainly(lexicon.in_english(said_words(whole)), lexicon, known)
+    words = said_plainly(in_english(said_words(whole), lexicon.english), lexicon, known)
     if not any(word.sort != "break" for word in words):
         raise Refused("nothing", 'what happened, such as "found two fans"', "say")
     slots = SlotEnds(words, lexicon, known, ear, False)

@@ -40,9 +40,9 @@ class PatternPiece:
 class ActPattern:
     """One way to say an act (`does`), or a part of one of the acts in `of`. `fixed` is what the words alone say.
 
-    A slot with "!" is sure: a name that is known, an amount with its unit. `starts`: only a sentence begins so.
-    `ends`: nothing follows in the same breath. `unless` is the part that it is instead, where the act before it may
-    have one.
+    A slot with "!" is sure: a name that is known, an amount with its unit. `starts`: only a sentence begins so,
+    `apart`: only a part of one; `ends`: nothing follows in the same breath. `unless` is the part that it is instead,
+    where the act before it may have one.
     """
 
     does: str
@@ -53,6 +53,7 @@ class ActPattern:
     starts: bool = False
     unless: str = ""
     ends: bool = False
+    apart: bool = False
 
     def matches(self, words: Sequence[SaidWord], at: int, ends: Ends) -> Iterator[tuple[int, Filled]]:
         """Where it may end if it begins at a word, and what fills its slots; longest slots first."""
@@ -71,7 +72,7 @@ class ActPattern:
 
     @cached_property
     def needed(self) -> tuple[frozenset[str], ...]:
-        """For each of its words that may not be left out, with what it may begin: one of each is in a text that goes so."""
+        """The first words of each of its phrases that may not be left out: a text that goes so has one of each."""
         return tuple(frozenset(phrase[0] for phrase in piece.words) for piece in self.pieces if piece.words)
 
     @cached_property
@@ -102,7 +103,8 @@ def pattern_of(text: str, row: Mapping[str, Any], sets: Sets) -> ActPattern:
     """Read one line of the lexicon, of a row that says what its lines do. Raises BadCatalogue."""
     fixed, of = dict(row.get("with", {})), tuple(row.get("of", ()))
     does, starts = row.get("does") or row["says"], bool(row.get("starts"))
-    return ActPattern(does, text, _pieces(text, sets), of, fixed, starts, row.get("unless", ""), bool(row.get("ends")))
+    ends, apart = bool(row.get("ends")), bool(row.get("apart"))
+    return ActPattern(does, text, _pieces(text, sets), of, fixed, starts, row.get("unless", ""), ends, apart)
 
 
 def _pieces(text: str, sets: Sets) -> tuple[PatternPiece, ...]:

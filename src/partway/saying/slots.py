@@ -17,6 +17,7 @@ REMARK_MOST = 8  # words
 WAITING = "waiting"  # a find that is there, and not only a kind of thing
 FEE = "fee"  # what is kept back of a ticket, as the price list reads it
 NEAR = LONGEST + 5  # words by which a slot is known again
+NUMBERED = frozenset({"find", "thing"})  # slots whose names may end in a number of their own
 MEASURED = ("mass!", "cash", "minutes", "km")
 BARE = frozenset({"money", "mass"})  # "one" by itself is neither
 SURE = "!"  # behind a slot: a name that is known, an amount with its unit
@@ -105,7 +106,12 @@ class SlotEnds(Passage):
         known = self._ends.get((sort, at, False)) if guessing else None
         if known is None:
             called = WAITING if sure and sort == "find" else sort
-            known = tuple(end for end in ends if self.known(called, self.said(at, end)) and not self._counts_on(end))
+            numbered = sort in NUMBERED
+            known = tuple(
+                end
+                for end in ends
+                if self.known(called, self.said(at, end)) and not (numbered and self._counts_on(end))
+            )
         yield from known
         if guessing and not begins(self.words[at].text) and not self.begins_act(at):
             # the shortest first: of "toster dead" the second word says more than a name would
@@ -116,6 +122,8 @@ class SlotEnds(Passage):
         """Whether a word is none with which a name ends: "and", "in"."""
         if self.words[last].text in self.lexicon.joins:
             return True
+        if last and self.words[last].sort == "number" and self.words[last - 1].text in self.lexicon.joins:
+            return True  # "copper and 2"
         return sort != "buyer" and sort in HELD and self.longest(self.lexicon.asides, last) > 0
 
     def _counts_on(self, end: int) -> bool:

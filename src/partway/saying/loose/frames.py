@@ -92,11 +92,16 @@ class Framed:
         spoken = {self._words(one) for one in chunks if VERB in one.sorts}
         for frame in self.frames:
             own = spoken & frame.verbs
-            if not (own or frame.bare):
+            if not (own or frame.bare) or self._only_going(spoken - frame.verbs):
                 continue
             filled = next(_fillings(frame, [one for one in chunks if one.content], ()), None)
             if filled is not None and not _of_one_of_several(frame, filled):
                 yield self._cost(frame, filled, bool(own), spoken - frame.verbs), self._clause(frame, filled, chunks)
+
+    def _only_going(self, others: set[tuple[str, ...]]) -> bool:
+        """Whether a verb beside the frame's own says that it is only going to be so."""
+        telling = self.chunks.slots.lexicon.telling
+        return any(word in telling for verb in others if len(verb) > 1 for word in verb)
 
     def _only_lacks(self, clause: Clause) -> bool:
         """Whether a place of an act is empty that has to be filled."""

@@ -20,7 +20,7 @@ from partway.saying.loose.frames import LOOSE, Framed
 PASSED = "passed"
 ASKED_MOST = 3  # of what is not understood in a text
 STOPS = 4  # where words may end that are read in any order
-GapWay = tuple[float, int, Clause, bool, str]  # what it costs, where it ends, whether it is an act, and of what act more
+GapWay = tuple[float, int, Clause, bool, str]  # its cost and end, if it is an act, of what act more
 Covered = tuple[float, tuple["_Row", ...]]
 
 

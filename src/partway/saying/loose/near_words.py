@@ -12,7 +12,7 @@ from functools import lru_cache
 from itertools import islice
 
 from partway.saying.amounts import begins_day
-from partway.saying.lexicon import SayLexicon
+from partway.saying.lexicon import SayLexicon, bones
 from partway.saying.passage import SHORT
 from partway.saying.tokens import SaidWord
 
@@ -83,7 +83,12 @@ def _others(word: SaidWord, lexicon: SayLexicon, near: Near) -> Sequence[str]:
         return (number,)
     if word.text in lexicon.plain or begins_day(word.text):
         return ()
-    return near(word.text)[:NEAR_MOST]
+    return (near(word.text) or _written_short(word.text, lexicon))[:NEAR_MOST]
+
+
+def _written_short(word: str, lexicon: SayLexicon) -> Sequence[str]:
+    """Words with which an act begins that thumbs may have left the vowels out of."""
+    return [one for one in lexicon.shortened.get(bones(word), ()) if len(word) < len(one)]
 
 
 def _as(word: SaidWord, text: str) -> SaidWord:

@@ -22,9 +22,10 @@ from partway.saying.clauses import Clause, SaidSlot
 def tested(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Whether a find works, or two of them."""
     slots = [slot for slot in clause.slots if slot.name == "find"]
-    named = [meaning.find(slot) for slot in slots] or [find_said(meaning, clause)]
     if clause.value("all"):
         named = list(meaning.names.finds(slots[0].words))
+    else:
+        named = [meaning.find(slot) for slot in slots] or [find_said(meaning, clause)]
     yield from (SayStep(finds.test, (find, clause.value("works"))) for find in dict.fromkeys(named))
 
 

@@ -9,8 +9,8 @@ from partway.actions.bench import finds
 from partway.actions.books import money
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.acts.bench import slot_of
-from partway.actions.saying.meant import OFFERED, Meaning, whole
-from partway.actions.saying.remarks import LEAVE, LEFT_OUT
+from partway.actions.saying.meant import LEFT_OUT, OFFERED, Meaning, whole
+from partway.actions.saying.remarks import LEAVE
 from partway.actions.saying.steps import SayStep
 from partway.errors import Refused
 from partway.quantities import shown
@@ -65,22 +65,12 @@ def _left_out(meaning: Meaning, slot: SaidSlot, option: str) -> bool:
     return True
 
 
-def _found_too(meaning: Meaning, part: Clause, option: str) -> bool:
-    """Whether a thing that was named by its name alone was found as well, as somebody says. Raises Asked."""
-    answer = meaning.answers.get(option, "")
-    if answer not in ("yes", LEAVE):
-        choices = (("yes", "it was found too"), LEFT_OUT)
-        raise Asked(f"“{part.said}”", "whether it was found too", option, option, choices)
-    if answer == LEAVE:
-        meaning.doubts.append(f"left out: “{part.said}”")
-    return answer == "yes"
-
-
 def _groups(meaning: Meaning, clause: Clause) -> list[_Group]:
     groups = [_group(meaning, clause)]
     for part in clause.parts:
         if part.does == "more":
-            if not part.value("unsure") or _found_too(meaning, part, f"more-{len(groups)}"):
+            sure = not part.value("unsure")
+            if sure or meaning.agreed(part.said, f"more-{len(groups)}", "it was found too"):
                 groups.append(_group(meaning, part))
         elif part.does == "works":
             for one, count in _working(meaning, part, groups):

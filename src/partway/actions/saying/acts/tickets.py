@@ -125,6 +125,8 @@ def _summed(meaning: Meaning, buyer: str, part: Clause, at: int) -> LineGiven:
     """A line "for" some money: whether that is the price or what the line makes is asked."""
     grade = meaning.grade(replace(slot_of(part, "grade"), name=f"grade-{at}"), buyer)
     mg = meaning.mass(slot_of(part, "mass"), f"mass-{at}")
+    if mg <= 0:
+        raise Refused(shown(part.said), "a mass that is more than nothing", f"line {at}")
     money = meaning.money(replace(slot_of(part, "money"), name=f"sum-{at}"))
     unit = settings(meaning.book).get("unit", "kg")
     by_unit = f"{plain_text(round(money * MG_PER_KG * kg_per(unit) / mg, 4))} /{unit}"
@@ -133,7 +135,8 @@ def _summed(meaning: Meaning, buyer: str, part: Clause, at: int) -> LineGiven:
     option = f"for-{at}"
     if (answer := meaning.answers.get(option, "")) not in ("all", "each"):
         raise Asked(f"“{part.said}”", "whether that is for all of it", option, option, choices)
-    return LineGiven(grade, mg, by_unit if answer == "all" else price, money if answer == "all" else None, _own(meaning, grade))
+    own = _own(meaning, grade)
+    return LineGiven(grade, mg, by_unit, money, own) if answer == "all" else LineGiven(grade, mg, price, own=own)
 
 
 def _unpriced(meaning: Meaning, buyer: str, part: Clause, at: int, left: Decimal) -> LineGiven:

@@ -13,8 +13,7 @@ from partway.actions.buyers.buyers import Terms
 from partway.actions.haul import hauls
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.acts.bench import amount_slot, minutes_said, noted, slot_of
-from partway.actions.saying.meant import OFFERED, Meaning
-from partway.actions.saying.remarks import LEFT_OUT
+from partway.actions.saying.meant import LEFT_OUT, OFFERED, Meaning
 from partway.actions.saying.steps import SayStep
 from partway.catalogue import shipped
 from partway.errors import Refused
@@ -95,11 +94,15 @@ def _news(meaning: Meaning, buyer: str, clause: Clause, yes: bool | None = None)
     kept = terms.refuses
     rows = [] if yes is None else [(clause, yes)]
     rows += [(part, part.does == "accepts") for part in clause.parts if part.does in ("accepts", "refuses")]
+    called = meaning.names.called.buyer(buyer)
+    rows = [
+        (row, taken)
+        for at, (row, taken) in enumerate(rows)
+        if row is clause
+        or not row.value("unsure")
+        or meaning.agreed(row.said, f"refuses-{at}", f"{called} does not take {slot_of(row, 'grade').said}")
+    ]
     slots = [(slot, taken) for row, taken in rows for slot in row.slots if slot.name == "grade"]
-    for part in clause.all("refuses"):
-        if part.value("unsure"):
-            slot, called = slot_of(part, "grade"), meaning.names.called
-            meaning.sure(part.said, "refuses", f"{called.buyer(buyer)} does not take {slot.said}")
     for at, (slot, taken) in enumerate(slots, 1):
         now = replace(terms, refuses=kept)
         grades = [shipped().grades[one] for one in _taken(meaning, slot, at)]
@@ -134,17 +137,6 @@ def _name(meaning: Meaning, refused: str) -> str:
     """A refused grade, hazard or family by its name."""
     cards = shipped().cautions
     return meaning.names.called.grade(refused) if refused not in cards else cards[refused].name.lower()
-
-
-def spent(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
-    """Money that went out."""
-    for at, one in enumerate((clause, *clause.all("also")), 1):
-        if (bought := one.slot("bought")) and (one is not clause or clause.value("unsure")):
-            meaning.sure(one.said, f"bought-{at}", f"that was spent on {bought.said}")
-        slot, known = one.slot("cash") or slot_of(one, "money"), one.slot("known_spending")
-        sort = known.words if known else one.value("known")  # "filled up" says what for, and names nothing
-        what = sort if one.value("known") else (known or one.slot("spending") or slot_of(one, "bought")).said
-        yield SayStep(money.spend, (what, meaning.money(slot), sort or "other"))
 
 
 def paid(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
