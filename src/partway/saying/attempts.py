@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from partway.saying.amounts import READERS, amount
@@ -28,6 +28,7 @@ class Attempt:
     far: int = 0
     _failed: set[tuple[int, str]] = field(default_factory=set)
     _tried: dict[tuple[int, str], list[Way]] = field(default_factory=dict)
+    _acts: dict[tuple[int, bool], tuple[Way, ...]] = field(default_factory=dict)
     _of_text: dict[int, list[ActPattern]] = field(default_factory=dict)
 
     @property
@@ -68,21 +69,33 @@ class Attempt:
     def _all_ways(self, at: int, current: str) -> list[Way]:
         hard = at > 0 and self._broken(at, hard=True)
         parts, said = self.lexicon.parts_of(current), self.lexicon.part_names(current)
-        patterns = [(one, False) for one in self._sayable(parts) if not (hard and one.does == "day")]
-        new, sentence = not at or current == "when" or self._broken(at), not at or hard
-        patterns += [
-            (one, True)
-            for one in self._sayable(self.lexicon.heads)
-            if (sentence if one.starts else new or (one.opens and not one.apart)) and one.unless not in said
-        ]
-        found = [
-            (end, pattern, filled, head)
-            for pattern, head in patterns
-            if self._may_begin(pattern, at)
-            for end, filled in pattern.matches(self.words, at, self.slots.of)
-            if end > at and (not pattern.ends or end == len(self.words) or self._pauses(end))
-        ]
-        return sorted(found, key=self._likelier)
+        more = [one for one in self._sayable(parts) if not (hard and one.does == "day")]
+        new = not at or current == "when" or self._broken(at)
+        heads = (way for way in self._heads(at, new, not at or hard) if way[1].unless not in said)
+        return sorted([*self._matches(more, at, head=False), *heads], key=self._likelier)
+
+    def _heads(self, at: int, new: bool, sentence: bool) -> Sequence[Way]:
+        """The acts that may begin at a word: the same whatever act came before."""
+        key = at, new
+        if key not in self._acts:
+            may = (
+                one
+                for one in self._sayable(self.lexicon.heads)
+                if (sentence if one.starts else new or (one.opens and not one.apart))
+            )
+            self._acts[key] = tuple(self._matches(may, at, head=True))
+        return self._acts[key]
+
+    def _matches(self, patterns: Iterable[ActPattern], at: int, *, head: bool) -> Iterator[Way]:
+        for pattern in patterns:
+            if self._may_begin(pattern, at):
+                for end, filled in pattern.matches(self.words, at, self.slots.of):
+                    if end > at and (not pattern.ends or end == len(self.words) or self._pauses(end)):
+                        yield end, pattern, filled, head
+
+    def with_guesses(self) -> Attempt:
+        """Another attempt at the same words, where a name may be one that nobody knows."""
+        return Attempt(self.text, self.slots.with_guesses(), _of_text=self._of_text)
 
     def _sayable(self, patterns: tuple[ActPattern, ...]) -> Sequence[ActPattern]:
         """Those of which no word is missing in the text."""

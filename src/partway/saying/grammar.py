@@ -34,7 +34,7 @@ def clauses_of(text: str, lexicon: SayLexicon, known: Known, ear: Ear, near: Nea
     if not any(word.sort != "break" for word in words):
         raise Refused("nothing", 'what happened, such as "found two fans"', "say")
     slots = SlotEnds(words, lexicon, known, ear, False)
-    attempts = [Attempt(whole, one) for one in (slots, slots.with_guesses())]
+    attempts = [first := Attempt(whole, slots), first.with_guesses()]
     found = attempts[0].read()
     if found is None:
         found = GapReading(attempts[1]).read()
@@ -54,11 +54,11 @@ def _heard(whole: str, slots: SlotEnds, doubted: Sequence[str] | None, near: Nea
     """
     words, known = slots.words, slots.known
     may = [doubted is None or any(whole[word.start : word.end] in said for said in doubted) for word in words]
-    for others in heard_otherwise(words, slots.lexicon, near, may):
-        otherwise = slots.with_words(others)
-        found = Attempt(whole, otherwise).read()
+    for others in heard_otherwise(words, slots.lexicon, near, may, known):
+        otherwise = Attempt(whole, slots.with_words(others))
+        found = otherwise.read()
         if found is None:
-            found = GapReading(Attempt(whole, otherwise.with_guesses())).read()
+            found = GapReading(otherwise.with_guesses()).read()
         if found is not None and understood(found, known):
             changed = [word for word, other in zip(words, others, strict=True) if word is not other]
             return tuple(as_heard(clause, whole, changed) for clause in found)

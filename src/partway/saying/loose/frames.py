@@ -66,9 +66,11 @@ class Framed:
         slots = self.chunks.slots
         rows = ((i, size) for i in range(start, end) if (size := slots.longest(slots.lexicon.verdict, i)))
         told = [(i, i + size, n) for i, size in rows if (n := slots.longest(slots.lexicon.told, i + size))]
+        if len(told) != 1:
+            return None
         named = [one for one in self.chunks.names(start, end) if "find!" in one.sorts]
         named = [one for one in named if len(slots.said(one.start, one.end)) > len("it")]
-        if len(told) != 1 or len(named) != 1 or told[0][1] + told[0][2] > end or named[0].end > told[0][0]:
+        if len(named) != 1 or told[0][1] + told[0][2] > end or named[0].end > told[0][0]:
             return None
         at, state, size = told[0]
         works = "no" if self._texts(state, state + size) in slots.lexicon.dead else "yes"
