@@ -34,6 +34,7 @@ PER = re.compile(
     r"|each|ea|pieces?|pcs?|unit|hours?|hrs?|min)\b"
 )
 
+COUNTED = re.compile(r"(?:^|\s)[0-9.,]+$")  # a number by itself, which "cu2" is not
 FACE = re.compile(r"[:;]-?[()](?!\w)")  # says nothing
 
 Sort = Literal["word", "number", "mark", "break"]
@@ -143,7 +144,7 @@ def _slash(text: str, at: int) -> bool:
 def _more(text: str, at: int) -> bool:
     """Whether a plus is of the number behind it, and adds nothing to one before it: "cu2 +7 lb"."""
     before = text[:at].rstrip()
-    return text[at + 1 : at + 2].isdecimal() and before != text[:at] and not before[-1:].isdecimal()
+    return text[at + 1 : at + 2].isdecimal() and before != text[:at] and not COUNTED.search(before)
 
 
 def _letter(char: str) -> bool:

@@ -114,7 +114,9 @@ def _priced(meaning: Meaning, buyer: str, part: Clause, at: int) -> LineGiven:
     if one is None or len(lines) != 1 or one.grade is None or one.price is None or one.unit == EACH:
         raise Refused(shown(part.said), "a grade, its mass, and its price for a unit of mass", f"line {at}")
     mg = meaning.mass(slot_of(part, "mass"), f"mass-{at}")
-    return LineGiven(one.grade, mg, f"{plain_text(one.price)} /{one.unit}", own=_own(meaning, one.grade))
+    makes = part.slot("money") or part.slot("cash") if part.does == "line" else None
+    amount = meaning.money(replace(makes, name=f"makes-{at}")) if makes else None
+    return LineGiven(one.grade, mg, f"{plain_text(one.price)} /{one.unit}", amount, _own(meaning, one.grade))
 
 
 def _sum_of(part: Clause) -> SaidSlot | None:
