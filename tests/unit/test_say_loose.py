@@ -271,5 +271,6 @@ def test_a_pattern_with_words_beside_a_set_in_one_choice_is_refused() -> None:
 def test_only_what_may_begin_a_pattern_is_tried() -> None:
     pattern = pattern_of("[both] {find} and {find} <works>", {"does": "x"}, phrases_of({"works": ["works", "is fine"]}))
     words, slots = pattern.begins
-    assert (words, slots) == ({"both"}, ("find",))
-    assert pattern.needed == ({"and"}, {"works", "is"})
+    assert words == {"both"}
+    assert slots == ("find",)
+    assert [set(one) for one in pattern.needed] == [{"and"}, {"works", "is"}]
