@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from sqlalchemy import Connection, Engine, MetaData, Row, create_engine, delete, select
+from sqlalchemy import Connection, Engine, MetaData, Row, create_engine, delete, insert, literal_column, select
 from sqlalchemy.engine import make_url
 from workspaces import made
 
@@ -84,8 +84,8 @@ def empty_workspace(kind: str, folder: Path) -> Iterator[str]:
 
 @contextmanager
 def new_ledger(kind: str, folder: Path) -> Iterator[str]:
-    """Where a workspace without an event is, for tests that do not look at how its tables are made: in a folder they are
-    copied (workspaces.py), on a server they are those of an earlier test, with nothing left in them.
+    """Where a workspace without an event is, for tests that do not look at how its tables are made: in a folder they
+    are copied (workspaces.py), on a server they are those of an earlier test, with nothing left in them.
     """
     if kind == "sqlite":
         yield str(made(folder / f"workspace-{secrets.token_hex(4)}"))
@@ -138,12 +138,13 @@ def _tables_made() -> Tables:
     with server.connect() as connection:
         metadata = MetaData()
         metadata.reflect(connection)
-        names = [f'"{table.name}"' for table in reversed(metadata.sorted_tables)]
-        left = [name for name in names if connection.exec_driver_sql(f"SELECT 1 FROM {name} LIMIT 1").first()]
-        assert left == [f'"{VERSION_TABLE}"']
-        clearing = f"LOCK TABLE {', '.join(names)}; " + "; ".join(f"DELETE FROM {name}" for name in names)
-        clearing += f"; INSERT INTO {VERSION_TABLE} VALUES ('{HEAD}')"
-        return Tables(url, server, clearing, connection.exec_driver_sql(SHAPE).all())
+        tables = metadata.sorted_tables[::-1]
+        left = [table.name for table in tables if connection.execute(select(table).limit(1)).first()]
+        assert left == [VERSION_TABLE]
+        names = ", ".join(f'"{table.name}"' for table in tables)
+        clear = [f"LOCK TABLE {names}", *(str(delete(table)) for table in tables)]
+        form = insert(metadata.tables[VERSION_TABLE]).values(version_num=literal_column(f"'{HEAD}'"))
+        return Tables(url, server, "; ".join([*clear, str(form)]), connection.exec_driver_sql(SHAPE).all())
 
 
 def emptied(book: SqlBook) -> SqlBook:
