@@ -15,7 +15,7 @@ from partway.planning.learned.moved import MovedBound, moved
 from partway.planning.learned.programmes import Programmes, Root
 from partway.planning.learned.statement import Statement
 from partway.planning.model.extract import extract
-from partway.planning.model.highs import EXACT, Solver, Values
+from partway.planning.model.highs import EXACT, LEAN, Solver, Values
 from partway.planning.model.milp import MAIL, formulate
 from partway.planning.search.cut_search import Better, CutSearch
 from partway.planning.search.found import OnFound, OnProgress, SearchFound
@@ -140,8 +140,12 @@ class SearchRun:
         return self._last[2]
 
     def at_once(self) -> None:
-        """Solve the whole programme at once, looking only for a better plan."""
-        answer = Solver(self.model.linear, options=EXACT).run(self.left, 0.9 * self.gap, cutoff=self.objective)
+        """Solve the whole programme at once, looking only for a better plan.
+
+        Where there is a plan already, the solver's own searches for a first answer only cost time.
+        """
+        options = {**LEAN, **EXACT} if self.has_plan else EXACT
+        answer = Solver(self.model.linear, options=options).run(self.left, 0.9 * self.gap, cutoff=self.objective)
         if answer.status == "optimal" or answer.x is not None or self.has_plan:
             self.bound = min(self.bound, answer.bound)
         if answer.x is not None and answer.objective > self.objective:
