@@ -10,7 +10,7 @@ from functools import partial
 
 from partway.actions.plans.why import explain
 from partway.planning.check.verify import Checked, recount, verify
-from partway.planning.instance.build import build, in_other_hours
+from partway.planning.instance.build import in_other_hours
 from partway.planning.instance.frozen import Instance
 from partway.planning.learned.memory import Memory
 from partway.planning.search.search import OnFound, OnProgress, SearchFound, search
@@ -59,7 +59,7 @@ def plan(
     """
     limits, memory = limits or Limits(), memory or Memory()
     began = time.monotonic()
-    instance = build(scenario)
+    instance = memory.instance(scenario)
     heard: OnFound | None = None if on_found is None else partial(on_found, instance)
     found = search(instance, limits.seconds, limits.gap, on_progress, heard, known=memory.of(scenario))
     memory.keep(found.learned)
