@@ -248,6 +248,14 @@ def test_what_a_thing_cost_is_spent_beside_it() -> None:
     assert spent == ("spent", Decimal("12.00"))
 
 
+@pytest.mark.parametrize("said", ["all working", "all good", "they all work"])
+def test_what_is_said_of_all_is_recorded_of_all(said: str) -> None:
+    assert recorded(f"got a toaster and two fans from the church, {said}") == [
+        ("found", "toaster", 1, "yes"),
+        ("found", "fan", 2, "yes"),
+    ]
+
+
 def test_what_only_lacks_an_amount_is_asked_for_that_which_is_typed() -> None:
     made = evening()
     (line,) = read_said(made.book, made.context(), "weighed the motor bin").open
