@@ -79,18 +79,33 @@ class FixedTours:
                 self.worth = small.answer(rounded)
         return self.worth
 
-    def nearest(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer:
+    def nearest(self, seconds: float, gap: float, cutoff: float, enough: float = math.inf) -> SolverAnswer:
         """Step two: each count is rounded up or down. Quick, and mostly a good plan.
+
+        Where that cannot be done with each yes and no as in step one, a yes may become a no. Looked for is no plan
+        better than one worth `enough`.
 
         Relaxation-enforced neighbourhood: Berthold, "RENS, the optimal rounding", Math. Prog. Computation 6, 2014.
         """
-        return self._near(seconds, gap, cutoff, self.counts)
+        near = self._near(seconds, gap, cutoff, self.counts, enough)
+        if near.x is not None or near.status != "infeasible" or cutoff > -math.inf:
+            return near
+        return self._near(seconds, gap, cutoff, self.counts, enough, fewer=True)
 
-    def plan(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer:
+    def plan(self, seconds: float, gap: float, cutoff: float, enough: float = math.inf) -> SolverAnswer:
         """Step three: any whole counts, but every yes and no as in step one."""
-        return self._near(seconds, gap, cutoff, [False] * len(self.counts))
+        return self._near(seconds, gap, cutoff, [False] * len(self.counts), enough)
 
-    def _near(self, seconds: float, gap: float, cutoff: float, next_to: list[bool]) -> SolverAnswer:
+    def _near(
+        self,
+        seconds: float,
+        gap: float,
+        cutoff: float,
+        next_to: list[bool],
+        enough: float,
+        fewer: bool = False,
+    ) -> SolverAnswer:
+        """Near step one: counts marked `next_to` it rounded, each yes or no as it is, or a no where `fewer` will do."""
         x = self.worth.x
         if x is None:
             return self.worth
@@ -99,11 +114,19 @@ class FixedTours:
             if whole and next_to[c]:
                 kept[c] = (float(math.floor(x[c] + ROUNDING)), float(math.ceil(x[c] - ROUNDING)))
             elif whole and not self.counts[c]:
-                kept[c] = (float(round(x[c])), float(round(x[c])))
-        return replace(self._run({**kept, **self.tours}, seconds, gap, cutoff), bound=self.worth.bound)
+                kept[c] = (0.0 if fewer else float(round(x[c])), float(round(x[c])))
+        answer = self._run({**kept, **self.tours}, seconds, gap, cutoff, enough=enough)
+        return replace(answer, bound=self.worth.bound)
 
-    def best(self, seconds: float, gap: float, cutoff: float, choices: Fixed | None = None) -> SolverAnswer:
-        """Step four: everything free but the tours. The best plan for them.
+    def best(
+        self,
+        seconds: float,
+        gap: float,
+        cutoff: float,
+        choices: Fixed | None = None,
+        enough: float = math.inf,
+    ) -> SolverAnswer:
+        """Step four: everything free but the tours. The best plan for them, or one worth `enough`.
 
         `choices` are a yes or no for some columns that a good plan is expected to have, where no plan of this search is
         known.
@@ -111,7 +134,7 @@ class FixedTours:
         small = self._shrunk.linear
         answer = self._by_prices(seconds, gap, cutoff, choices or {}) if sum(small.integer) > FEW else None
         if answer is None:
-            answer = self._run(self.tours, seconds, gap, cutoff)
+            answer = self._run(self.tours, seconds, gap, cutoff, enough=enough)
         return replace(answer, bound=min(answer.bound, self.worth.bound))
 
     def _by_prices(self, seconds: float, gap: float, cutoff: float, choices: Fixed) -> SolverAnswer | None:
@@ -185,10 +208,12 @@ class FixedTours:
         gap: float = 0.0,
         cutoff: float = -math.inf,
         whole: Sequence[bool] | None = None,
+        enough: float = math.inf,
     ) -> SolverAnswer:
         small = self._shrunk
         some = None if whole is None else [whole[c] for c in small.kept]
-        solver = Solver(small.linear, options={**LEAN, **EXACT}, whole=some)
+        stop = {"objective_target": enough} if math.isfinite(enough) else {}
+        solver = Solver(small.linear, options={**LEAN, **EXACT, **stop}, whole=some)
         solver.bounds(small.bounds(fixed))
         return small.answer(solver.run(seconds, gap, cutoff=cutoff))
 

@@ -29,6 +29,7 @@ from partway.planning.search.branching import DULL, WHOLE, Losses, product
 
 ROUNDS = 6  # of rows at the root
 ROUNDED = 1e-9  # of a bound: some 10,000 terms added in pairs round by some 1e-15 of their sum without signs
+NEARLY = 0.2  # from a whole number: rounded together where a first plan is made in haste
 WORTH_A_ROW = 1e-3  # of a load: what is broken by less waits until all is whole
 Bounds = Mapping[int, tuple[float, float]]
 
@@ -58,6 +59,7 @@ class Tree:
         self.rows = len(linear.rows)
         self.lower, self.upper = np.array(linear.lower), np.array(linear.upper)
         self.changed: set[int] = set()
+        self.hurried = False
         self.open: list[Branch] = []
         self.solved = 0
         self.losses, self.fit = Losses(), FitCuts(pooled)
@@ -128,6 +130,11 @@ class Tree:
 
         The other branches stay open, and so does the current node when time reaches `until`.
         """
+        if target == -math.inf and not self.hurried and self.open:
+            self.hurried = True
+            quick = self._in_haste(self.open[0], until)
+            if quick is not None:
+                return quick
         while self.bound > target:
             node: Branch | None = heapq.heappop(self.open)
             while node is not None and node.bound > target:
@@ -142,6 +149,29 @@ class Tree:
                 else:
                     return node
             self.push(node)  # not good enough for now, but what is open has to bound it
+        return None
+
+    def _in_haste(self, node: Branch, until: float) -> Branch | None:
+        """A node with no fractional yes or no, some of them rounded at a time; None where that leads nowhere.
+
+        What is open stays as it is: this only finds tours for a first plan.
+        """
+        while time.monotonic() < until:
+            some, tours = (k[np.abs(node.x[k] - np.round(node.x[k])) > WHOLE] for k in self.kinds)
+            if len(some):
+                off = np.abs(node.x[some] - np.round(node.x[some]))
+                rounded = {int(c): float(round(float(node.x[c]))) for c in some[off <= max(NEARLY, off.min())]}
+            elif self.fit.add(node.x, BROKEN):
+                rounded = {}
+            elif len(tours):
+                most = int(max(tours.tolist(), key=lambda c: float(node.x[c])))
+                rounded = {most: float(math.ceil(node.x[most]))}
+            else:
+                return node
+            further = self.solve({**node.bounds, **{c: (v, v) for c, v in rounded.items()}})
+            if further is None:
+                return None
+            node = further
         return None
 
     def _split(self, x: Values) -> list[int]:
