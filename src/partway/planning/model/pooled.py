@@ -13,9 +13,7 @@ tour is driven is whole here, because whole visits force whole tours only one tr
 
 from __future__ import annotations
 
-import math
 from collections import Counter, defaultdict
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from itertools import combinations
 
@@ -116,19 +114,8 @@ def _rows(pooled: Pooled, trip: dict[int, int]) -> None:
         times = pooled.trips if trips else 1
         like = {pooled.column[c]: v for c, v in terms}  # equal over the trips, so the last is as good as any
         low, high = (0.0 if side == 0.0 else side * times for side in (source.row_lower[r], source.row_upper[r]))
-        if len(like) == 1 and _as_bound(pooled.linear, like, low, high):
-            continue
         row = pooled.linear.row(source.row_families[r], "", like.items(), low, high)
         pooled.linear.row_names[row] = source.row_names[r]
-
-
-def _as_bound(linear: Linear, terms: Mapping[int, float], low: float, high: float) -> bool:
-    """Say what a row with one term says by its column's upper bound, so that no row is solved for it; if it can be."""
-    ((column, value),) = terms.items()
-    if value <= 0.0 or low > -math.inf:
-        return False
-    linear.upper[column] = min(linear.upper[column], high / value)
-    return linear.upper[column] >= linear.lower[column]
 
 
 def _routes(pooled: Pooled) -> None:

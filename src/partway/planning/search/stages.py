@@ -132,12 +132,12 @@ class FixedTours:
         known.
         """
         small = self._shrunk.linear
-        answer = self._by_prices(seconds, gap, cutoff, choices or {}) if sum(small.integer) > FEW else None
+        answer = self._by_prices(seconds, gap, cutoff, choices or {}, enough) if sum(small.integer) > FEW else None
         if answer is None:
             answer = self._run(self.tours, seconds, gap, cutoff, enough=enough)
         return replace(answer, bound=min(answer.bound, self.worth.bound))
 
-    def _by_prices(self, seconds: float, gap: float, cutoff: float, choices: Fixed) -> SolverAnswer | None:
+    def _by_prices(self, seconds: float, gap: float, cutoff: float, choices: Fixed, target: float) -> SolverAnswer | None:
         """The best plan in two steps; None where the relaxation has no prices to go by.
 
         First a good plan, near the choices or out of what costs nothing to move in the relaxation, then the best of
@@ -160,7 +160,7 @@ class FixedTours:
         enough = first.objective + gap * max(1.0, abs(first.objective)) if math.isfinite(first.objective) else -math.inf
         if priced.bound <= enough:
             return replace(first, bound=enough)
-        rest = self._within({**tours, **priced.settled(enough)}, until, gap, enough, NO_TRIES)
+        rest = self._within({**tours, **priced.settled(enough)}, until, gap, enough, {**NO_TRIES, **_stop_at(target)})
         bound = max(enough, min(priced.bound, rest.bound))
         return replace(rest if rest.objective > first.objective else first, status=rest.status, bound=bound)
 
@@ -212,10 +212,14 @@ class FixedTours:
     ) -> SolverAnswer:
         small = self._shrunk
         some = None if whole is None else [whole[c] for c in small.kept]
-        stop = {"objective_target": enough} if math.isfinite(enough) else {}
-        solver = Solver(small.linear, options={**LEAN, **EXACT, **stop}, whole=some)
+        solver = Solver(small.linear, options={**LEAN, **EXACT, **_stop_at(enough)}, whole=some)
         solver.bounds(small.bounds(fixed))
         return small.answer(solver.run(seconds, gap, cutoff=cutoff))
+
+
+def _stop_at(worth: float) -> dict[str, float]:
+    """The option by which a search ends as soon as a plan is worth so much."""
+    return {"objective_target": worth} if math.isfinite(worth) else {}
 
 
 def _prices(solver: Solver, fixed: Fixed) -> PricedRows | None:

@@ -25,6 +25,7 @@ SAME = 0.1  # of the gap: a plan worth so little less than its bound is not look
 ROUNDING = 0.01  # of the gap: what cleaning up a plan may cost
 FIRST_GAP = 1e-3  # good enough for a plan that is shown within a second
 ENOUGH = 0.98  # of the gap below the bound: nothing better is looked for
+NEAR = 2.5  # gaps: a plan that is so near what a set of tours may be worth is enough to look only for better ones
 LARGE = 2000  # whole counts from which the steps between are worth their time
 
 
@@ -155,8 +156,10 @@ class TourSearch:
         """Take the steps in turn until the plan is as good as these tours allow."""
         best, reached, highest = None, objective, bound
         enough = bound - ENOUGH * self.gap * max(1.0, abs(bound))
-        for solve in (fixed.nearest, fixed.plan, fixed.best):
-            answer = solve(seconds, 0.3 * self.gap, reached, enough=enough)
+        near = bound - objective <= NEAR * self.gap * max(1.0, abs(bound))
+        steps = [(fixed.nearest, 0.3), (fixed.plan, 0.9), (fixed.best, 0.3)]
+        for solve, share in [steps[0], steps[2]] if near else steps:
+            answer = solve(seconds, share * self.gap, reached, enough=enough)
             bound = min(highest, answer.bound)
             if answer.x is not None and answer.objective > reached:
                 best, reached = answer.x, answer.objective

@@ -29,6 +29,7 @@ from partway.planning.search.branching import DULL, WHOLE, Losses, product
 
 ROUNDS = 6  # of rows at the root
 ROUNDED = 1e-9  # of a bound: some 10,000 terms added in pairs round by some 1e-15 of their sum without signs
+JUMP = 1e-4  # of the bound: a dive that is so far below what is open is left for later, once a plan is known
 NEARLY = 0.2  # from a whole number: rounded together where a first plan is made in haste
 WORTH_A_ROW = 1e-3  # of a load: what is broken by less waits until all is whole
 Bounds = Mapping[int, tuple[float, float]]
@@ -148,6 +149,8 @@ class Tree:
                     node = self._branch(node, split, target)
                 else:
                     return node
+                if node is not None and target > -math.inf and node.bound < self.bound - JUMP * abs(self.bound):
+                    break
             self.push(node)  # not good enough for now, but what is open has to bound it
         return None
 
