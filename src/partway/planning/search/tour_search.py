@@ -26,6 +26,7 @@ ROUNDING = 0.01  # of the gap: what cleaning up a plan may cost
 FIRST_GAP = 1e-3  # good enough for a plan that is shown within a second
 ENOUGH = 0.98  # of the gap below the bound: nothing better is looked for
 NEAR = 2.5  # gaps: a plan that is so near what a set of tours may be worth is enough to look only for better ones
+LITTLE = 6e-4  # of the bound: what a few relaxations may take off it
 LARGE = 2000  # whole counts from which the steps between are worth their time
 
 
@@ -61,6 +62,7 @@ class TourSearch:
         self.first: tuple[Key, FixedTours] | None = None  # that the first plan was made for
         self.done = -math.inf
         self.large = sum(loose.linear.integer) > LARGE
+        self.tree.hurried = not self.large
 
     @property
     def open(self) -> float:
@@ -91,6 +93,8 @@ class TourSearch:
             self._seen_again(key, node)
             self.tree.without(node, tours)
             return None
+        if not self.large and self._beaten(node, tours, objective):
+            return None
         if self.large and objective == -math.inf:
             self.first = key, self._chosen(node, tours, seconds)
             answer = self.first[1].nearest(seconds, FIRST_GAP, objective)
@@ -109,6 +113,17 @@ class TourSearch:
         start = objective == -math.inf or len(self.seen) == 1
         choices = same_choices(self.model, self.tree.pooled, node.x, fixed.tours) if start else {}
         return self._best(fixed, objective, seconds, choices)
+
+    def _beaten(self, node: Branch, tours: Mapping[int, int], objective: float) -> bool:
+        """Whether relaxations alone show that these tours hold nothing better in this node, which is then done."""
+        target = self._target(objective)
+        if objective == -math.inf or node.bound - target > LITTLE * max(1.0, abs(node.bound)):
+            return False
+        if not self.tree.beaten(node, tours, target):
+            return False
+        self.done = max(self.done, target)
+        self.tree.without(node, tours)
+        return True
 
     def _seen_again(self, key: Key, node: Branch) -> None:
         """A set of tours turned up in another node, with other choices: if it waits, it is worth as much as the better

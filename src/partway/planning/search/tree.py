@@ -31,6 +31,7 @@ ROUNDS = 6  # of rows at the root
 ROUNDED = 1e-9  # of a bound: some 10,000 terms added in pairs round by some 1e-15 of their sum without signs
 JUMP = 1e-4  # of the bound: a dive that is so far below what is open is left for later, once a plan is known
 NEARLY = 0.2  # from a whole number: rounded together where a first plan is made in haste
+MOST_SPLIT = 24  # relaxations in which counts are split, to show that a set of tours is not worth its programme
 WORTH_A_ROW = 1e-3  # of a load: what is broken by less waits until all is whole
 Bounds = Mapping[int, tuple[float, float]]
 
@@ -229,11 +230,34 @@ class Tree:
         drives some tour less often than this one. There is one branch for each tour: that one less often, the
         earlier ones at least as often.
         """
+        for bounds in self._fewer(node.bounds, {c: n for c, n in self._times(tours).items() if n}):
+            self.push(self.solve(bounds))
+
+    def beaten(self, node: Branch, tours: Mapping[int, int], target: float) -> bool:
+        """Whether it was shown that no plan in this node with these tours is worth more than the target.
+
+        Counts of pieces are split as well, a few times: where little is missing that takes a tenth of what a programme
+        of these tours does. Where it does not get there nothing is said.
+        """
+        whole, times = np.flatnonzero(self.pooled.whole(counts=True)), self._times(tours)
+        none = {c: (0.0, 0.0) for c in self.pooled.tours.values()}
+        drives = self.solve({**node.bounds, **none, **{c: (float(n), float(n)) for c, n in times.items()}})
+        left, until = [drives] if drives is not None else [], self.solved + MOST_SPLIT
+        while left and left[0].bound > target:
+            best = heapq.heappop(left)
+            off = np.abs(best.x[whole] - np.round(best.x[whole]))
+            if off.max() <= WHOLE or self.solved >= until:
+                return False
+            for side in self._sides(best, int(whole[off.argmax()])):
+                heapq.heappush(left, side)
+        return True
+
+    def _times(self, tours: Mapping[int, int]) -> dict[int, int]:
+        """How often each tour is driven, by its column; trips that stay home are a tour, too."""
         pooled = self.pooled
         times = {pooled.tours[r]: n for r, n in tours.items()}
         times[pooled.idle] = pooled.trips - sum(tours.values())
-        for bounds in self._fewer(node.bounds, {c: n for c, n in times.items() if n}):
-            self.push(self.solve(bounds))
+        return times
 
     def _fewer(self, bounds: Bounds, times: Mapping[int, int]) -> Iterator[Bounds]:
         inside = dict(bounds)
