@@ -137,7 +137,9 @@ class FixedTours:
             answer = self._run(self.tours, seconds, gap, cutoff, enough=enough)
         return replace(answer, bound=min(answer.bound, self.worth.bound))
 
-    def _by_prices(self, seconds: float, gap: float, cutoff: float, choices: Fixed, target: float) -> SolverAnswer | None:
+    def _by_prices(
+        self, seconds: float, gap: float, cutoff: float, choices: Fixed, target: float
+    ) -> SolverAnswer | None:
         """The best plan in two steps; None where the relaxation has no prices to go by.
 
         First a good plan, near the choices or out of what costs nothing to move in the relaxation, then the best of
