@@ -1,4 +1,4 @@
-"""What relaxations say of a set of tours is held against its whole programme, and the order of a large search against it.
+"""What relaxations say of a set of tours, and what a large search ends at, against the whole programme.
 
 Outside check: the same scenario, or the same tours, as one programme of whole numbers without any of this.
 """

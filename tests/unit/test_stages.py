@@ -450,7 +450,7 @@ def test_what_is_open_is_the_best_of_the_tree_of_sets_found_and_of_sets_bounded(
     assert it.open == 3.0
     it.found = [branch(4.0)]
     assert it.open == 4.0
-    it.candidates = [Candidate(-5.0, 0, None)]  # type: ignore[arg-type]
+    it.candidates = [Candidate(-5.0, 0, None)]
     assert it.open == 5.0
 
 
@@ -465,7 +465,7 @@ def test_the_most_promising_is_taken_next(monkeypatch: pytest.MonkeyPatch) -> No
         vars(it).update(has)
         it.tree.bound = tree
         it.found = [] if found is None else [branch(found)]
-        it.candidates = [] if candidate is None else [Candidate(-candidate, 0, None)]  # type: ignore[arg-type]
+        it.candidates = [] if candidate is None else [Candidate(-candidate, 0, None)]
         it.step(10.0, 1.0)
         return done[-1]
 
@@ -789,7 +789,7 @@ def rounding(x: list[float], rows: int = 0) -> tuple[Any, list[Any]]:
     tree: Any = object.__new__(Tree)
     tree.kinds, tree.hurried, tree.open = [np.array([0, 1, 2]), np.array([3, 4])], False, []
     told: list[Any] = []
-    left = [rows]
+    left = [1] * rows
 
     def solve(bounds: Any) -> Branch:
         told.append(dict(bounds))
@@ -799,7 +799,7 @@ def rounding(x: list[float], rows: int = 0) -> tuple[Any, list[Any]]:
         return Branch(-5.0, 0, bounds, point)
 
     tree.solve = solve
-    tree.fit = SimpleNamespace(add=lambda *_: left.append(left.pop() - 1) or left[0] + 1 if left[0] else 0)
+    tree.fit = SimpleNamespace(add=lambda *_: left.pop() if left else 0)
     tree.push(solve({}))
     told.clear()
     return tree, told

@@ -11,10 +11,10 @@ from __future__ import annotations
 import heapq
 import math
 import time
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
-from partway.planning.model.highs import Values
+from partway.planning.model.highs import SolverAnswer, Values
 from partway.planning.model.milp import Model
 from partway.planning.model.pooled import pool
 from partway.planning.model.same_choices import same_choices
@@ -172,8 +172,9 @@ class TourSearch:
         best, reached, highest = None, objective, bound
         enough = bound - ENOUGH * self.gap * max(1.0, abs(bound))
         near = bound - objective <= NEAR * self.gap * max(1.0, abs(bound))
-        steps = [(fixed.nearest, 0.3), (fixed.plan, 0.9), (fixed.best, 0.3)]
-        for solve, share in [steps[0], steps[2]] if near else steps:
+        steps: list[tuple[Callable[..., SolverAnswer], float]]
+        steps = [(fixed.nearest, 0.3), *([] if near else [(fixed.plan, 0.9)]), (fixed.best, 0.3)]
+        for solve, share in steps:
             answer = solve(seconds, share * self.gap, reached, enough=enough)
             bound = min(highest, answer.bound)
             if answer.x is not None and answer.objective > reached:

@@ -240,8 +240,9 @@ class Tree:
         of these tours does. Where it does not get there nothing is said.
         """
         whole, times = np.flatnonzero(self.pooled.whole(counts=True)), self._times(tours)
-        none = {c: (0.0, 0.0) for c in self.pooled.tours.values()}
-        drives = self.solve({**node.bounds, **none, **{c: (float(n), float(n)) for c, n in times.items()}})
+        none = dict.fromkeys(self.pooled.tours.values(), (0.0, 0.0))
+        driven = {c: (float(n), float(n)) for c, n in times.items()}
+        drives = self.solve({**node.bounds, **none, **driven})
         left, until = [drives] if drives is not None else [], self.solved + MOST_SPLIT
         while left and left[0].bound > target:
             best = heapq.heappop(left)
