@@ -48,7 +48,7 @@ class Timed:
 def timed(scenario: Scenario, given: argparse.Namespace, known: LearnedSearch | None = None) -> Timed:
     """From the scenario to the checked plan."""
     began = time.process_time()
-    instance = build(scenario)
+    instance = build(scenario) if known is None else known.instance_at(scenario)
     found = search(instance, given.seconds, given.gap, known=known)
     verify(instance, found.decision)
     return Timed(found, time.process_time() - began)

@@ -13,6 +13,7 @@ brute_split, and here the search. Good for about three finds of a few pieces, th
 
 from __future__ import annotations
 
+import copy
 import itertools
 import math
 from collections.abc import Iterator
@@ -21,7 +22,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from brute_bounds import Bounds, Floats, unlike
 from brute_pieces import NOTHING_BARRED, SLACK, Barred, End, Prices, Tally, TooLarge, all_ends
-from brute_selling import Choice, Selling, packs, steps_of, takes_whole
+from brute_selling import Choice, Selling, Step, packs, steps_of, takes_whole
 from brute_split import Split, Taken
 
 from partway.things.scenario import Scenario
@@ -82,13 +83,27 @@ class Search:
         becomes = becomes.reshape(len(self.grades), len(self.grades))
         self.bounds = Bounds(scenario, self.grades, self.money, masses, kept, becomes)
         self.most_kg = float(masses.sum(axis=1).max(initial=0.0))
-        self.extra = np.array([sum(self.most_extra(g, kg) for g, kg in whole) for _, whole in by_kg])
+        steps = {step for b in scenario.buyers for of in steps_of(scenario, b).values() for step in of}
+        extra = {piece: self.most_extra(*piece, steps) for piece in {it for _, whole in by_kg for it in whole}}
+        self.extra = np.array([sum(extra[piece] for piece in whole) for _, whole in by_kg])
         self.programmes = 0
 
-    def most_extra(self, grade: str, kg: float) -> float:
+    def most_extra(self, grade: str, kg: float, steps: set[Step]) -> float:
         """The most that a piece brings by the piece over its kilograms, wherever it may go."""
-        steps = [s for b in self.scenario.buyers for of in steps_of(self.scenario, b).values() for s in of]
         return max((s.extra(kg) for s in steps if s.grade in self.prices.reaches(grade)), default=0.0)
+
+    def without(self, best: Best, barred: Barred) -> Best:
+        """The best without one thing, where `best` is the best with it.
+
+        Without a lot all pieces end as they may with it, and a best plan that has no such lot anyway is the best.
+        """
+        if barred.lot is None:
+            return Search(self.scenario, barred).best()
+        if barred.lot not in {(lot.step.buyer, lot.step.grade) for lot in best.choice.lots}:
+            return best
+        other = copy.copy(self)
+        other.barred, other.programmes = barred, 0
+        return other.best()
 
     def best(self) -> Best:
         """Goes down the upper bounds until the best plan found beats all that is left."""

@@ -315,8 +315,15 @@ class Selling:
 
     def fees(self, taken: tuple[Lot, ...]) -> float:
         """The flat fee of every ticket with a lot on it that is paid for."""
-        fees = {b.id: b.ticket_fee for b in self.scenario.buyers}
-        return sum(fees[buyer] for buyer, _ in {(lot.step.buyer, lot.trip) for lot in taken if lot.step.price > 0.0})
+        if not any(self.ticket_fees.values()):
+            return 0.0
+        paid = {(lot.step.buyer, lot.trip) for lot in taken if lot.step.price > 0.0}
+        return sum(self.ticket_fees[buyer] for buyer, _ in paid)
+
+    @cached_property
+    def ticket_fees(self) -> Mapping[str, float]:
+        """What each buyer keeps back of a ticket, whatever is on it."""
+        return {buyer.id: buyer.ticket_fee for buyer in self.scenario.buyers}
 
     def trips(self) -> Iterator[tuple[tuple[tuple[str, ...], ...], float, float]]:
         """Sets of buyers for each trip, the hours and the money they take: cheapest orders that fit."""
@@ -390,8 +397,7 @@ class Selling:
 
     def visited(self, k: int, trip: tuple[str, ...]) -> Iterator[tuple[Lot, ...]]:
         """Every set of lots of one trip."""
-        fees = {b.id: b.ticket_fee for b in self.scenario.buyers}
-        options = [list(lots_of(self.steps[b], k, self.grades, fees[b])) for b in trip]
+        options = [list(lots_of(self.steps[b], k, self.grades, self.ticket_fees[b])) for b in trip]
         for chosen in itertools.product(*options):
             yield tuple(itertools.chain.from_iterable(chosen))
 

@@ -14,16 +14,35 @@ from partway.quantities import kg_per
 
 STATES = {"works": "yes", "no": "no", "unknown": "unknown"}
 MILE = 1.609344  # km: international yard and pound agreement, 1959
+GONE = frozenset({"gone", "given", "kept", "dumped"})  # a sale at nothing, or a thing given up
+FUELS = frozenset({"fuel", "gas", "diesel", "petrol"})
 BY_THE_PIECE = "each"
 
 
 def same(recorded: Sequence[str], right: Sequence[str]) -> bool:
     """Whether all that was meant was recorded, and nothing else; a bin put right for a ticket is of that ticket."""
-    ticket = any(one.startswith("ticket ") for one in right)
+    ticket = any(one.startswith(("ticket ", "ticketed ")) for one in right)
     if any(one.startswith("drove ") for one in right):
         recorded = _driven(recorded)
     found = sorted(_plain(one) for one in recorded if not (ticket and one.startswith("recounted ")))
-    return any(found == sorted(ways) for ways in itertools.product(*_meant(right)))
+    labels = (right, _without_old_news(right), _with_postage(right))
+    return any(found == sorted(ways) for label in labels for ways in itertools.product(*_meant(label)))
+
+
+def _without_old_news(right: Sequence[str]) -> Sequence[str]:
+    """What a buyer takes is nothing new on this bench; told beside what it refuses, nothing is recorded of it."""
+    refused = any(one.startswith(("refuses ", "refused ")) for one in right)
+    return [one for one in right if not (refused and one.startswith("takes "))]
+
+
+def _with_postage(right: Sequence[str]) -> Sequence[str]:
+    """Postage told as money that was spent stands with the sale here."""
+    sent = [one.split()[1] for one in right if one.startswith("spent ") and one.endswith(" postage")]
+    sold = [one for one in right if one.startswith("sold ")]
+    if len(sent) != 1 or len(sold) != 1:
+        return right
+    rest = [one for one in right if one not in sold and not one.endswith(" postage")]
+    return [*rest, f"{sold[0]} postage {sent[0]}"]
 
 
 def _driven(recorded: Sequence[str]) -> list[str]:
@@ -38,9 +57,9 @@ def _meant(right: Sequence[str]) -> list[tuple[str, ...]]:
     ways: list[tuple[str, ...]] = []
     for one in right:
         verb, what, *rest = one.split() if " " in one else (one, "")
-        if verb == "ticket":
+        if verb in ("ticket", "ticketed"):
             tickets.setdefault(what, []).append(f"{rest[0]}={int(rest[1]) // 100}")
-        elif verb == "gone":
+        elif verb in GONE:
             ways.append((f"discarded {what}", f"sold {what} 0.00"))
         else:
             ways.append((_as_here(verb, what, rest),))
@@ -52,7 +71,7 @@ def _as_here(verb: str, what: str, rest: Sequence[str]) -> str:
         return "noted"
     if verb == "undo":
         return "corrected"
-    if verb == "refuses":
+    if verb in ("refuses", "refused"):
         return " ".join(["traded", what, *sorted(rest)])
     if verb == "hauled":
         return "hauled"
@@ -79,14 +98,18 @@ def _plain(one: str) -> str:  # noqa: PLR0911, C901  one for each verb
     if verb == "worked":
         return f"worked {next(word for word in words if word.isdecimal())}"
     if verb in ("sold", "listed"):
-        return " ".join([verb, words[0], f"{float(words[1]):.2f}", *words[2:]])
+        return " ".join([verb, words[0], f"{float(words[1]):.2f}", *(_amount(word) for word in words[2:])])
     if verb == "spent":
-        return f"spent {float(words[0]):.2f}{' fuel' if words[1:2] == ['fuel'] else ''}"
+        return f"spent {float(words[0]):.2f}{' fuel' if FUELS & {*words[1:2]} else ''}"
     if verb == "quoted":
         return " ".join([verb, *words[:2], _by_kg(" ".join(words[2:]))])
     if verb == "traded":
         return " ".join([verb, words[0], *sorted(words[1:])])
     return verb if verb in ("noted", "hauled") else " ".join([verb, *words])
+
+
+def _amount(word: str) -> str:
+    return f"{float(word):.2f}" if word[0].isdecimal() else word
 
 
 def _by_kg(price: str) -> str:

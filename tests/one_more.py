@@ -186,14 +186,14 @@ def _lots_lost(tried: Tried, one: Meaning) -> bool:
 def _seen(tried: Tried, one: Meaning, lines: Sequence[PriceLine]) -> bool:
     """Whether what is new in a meaning is what was put in, and nothing else is."""
     same = [before for before in tried.before if before[0] == one[0]]
-    if one[1] == "no":
-        return tried.law == "no" and bool(same)
+    if one[1] == "no":  # of a word for a family all of it is refused
+        return tried.law == "no" and any(GRADES[before[0]].family == GRADES[one[0]].family for before in tried.before)
     if tried.law == "unit":
         return any(before[3:] == one[3:] and before[1:3] != one[1:3] for before in same) or _more_lots(one, same)
     if tried.law == "lot":
         return _more_lots(one, same)
     if tried.law == "number":
-        return _more_lots(one, same) or _in_figures(tried, one, same) or _of_their_own(lines)
+        return _more_lots(one, same) or _in_figures(tried, one, same) or _of_their_own(lines) or _in_range(tried, lines)
     if _in_figures(tried, one, same):
         return True
     return tried.law == "condition" and not same and one[1:3] in {before[1:3] for before in tried.before}
@@ -211,6 +211,12 @@ def _in_figures(tried: Tried, one: Meaning, same: Sequence[Meaning]) -> bool:
         for before in same
         for price in (Decimal(before[1]) / figure, Decimal(before[1]) + figure, Decimal(before[1]) + figure / 100)
     )
+
+
+def _in_range(tried: Tried, lines: Sequence[PriceLine]) -> bool:
+    """Whether the price before is now one end of a range: "38c - .60"."""
+    ends = {(line.grade or "", f"{end / kg_per(line.unit):.9f}") for line in lines for end in line.ends or ()}
+    return any(before[:2] in ends for before in tried.before)
 
 
 def _of_their_own(lines: Sequence[PriceLine]) -> bool:

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import pytest
 from app_client import FormSeen, Visitor, forms_on, visitor
 from page_words import words
-from test_every_form import POST, Place, bare, forms_of, sort_of
+from test_every_form import POST, Place, bare, forms_of_the_demo, sort_of
 
 INPUT = re.compile(r"<input[^>]*>")
 WRONG = re.compile(r'<div class="wrong" role="alert">.*?</div>', re.DOTALL)
@@ -45,10 +45,10 @@ class Amount:
         return f"{sort_of(self.place.action, POST)} {re.sub('[0-9.].*', '', self.field)}"
 
 
-def amounts(v: Visitor) -> Iterator[Amount]:
-    """Each field for amounts of each sort of form once."""
+def amounts(v: Visitor, kept: dict[str, FormSeen]) -> Iterator[Amount]:
+    """Each field for amounts of each sort of form once; `kept` as of `outcome`."""
     known = set[str]()
-    for place in forms_of(v):
+    for place in forms_of_the_demo(v):
         page = v.client.get(place.page).text
         fields = {
             name[1]
@@ -56,6 +56,8 @@ def amounts(v: Visitor) -> Iterator[Amount]:
             if re.search('inputmode="(decimal|numeric)"', tag) and (name := re.search('name="([^"]+)"', tag))
         }
         form = next((one for one in forms_on(page) if bare(one.action) == bare(place.action)), None)
+        if form:
+            kept[place.action] = form
         for field in [name for name, _ in form.values if name in fields] if form else ():
             one = Amount(place, field)
             if str(one) not in known:
@@ -91,7 +93,7 @@ def v(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Visitor]:
 def test_words_end_as_digits_do(v: Visitor) -> None:
     reached, apart = 0, list[str]()
     kept: dict[str, FormSeen] = {}
-    for one in amounts(v):
+    for one in amounts(v, kept):
         digits = outcome(v, one, DIGITS, kept)
         if outcome(v, one, NONSENSE, kept) == digits:
             continue  # the form as the page has it does not look at it

@@ -282,3 +282,16 @@ def test_labels_are_two_taps_from_home_and_all_are_printed(months: Visitor) -> N
     some = months.open("/bins/labels?bin=copper-2&bin=nicd")
     assert len(re.findall(r'<li class="label">', some)) == 2 and len(re.findall(r" checked>", some)) == 2
     assert links(months.open("/bins/copper-2"), "/bins/labels") == ["/bins/labels?bin=copper-2"]
+
+
+def test_what_is_read_otherwise_by_now_is_shown_again_and_not_saved(bare: Visitor) -> None:
+    """Looked at per pound; on another phone the unit became kg; saving as shown would have kept 4.10 a kilogram."""
+    buyer(bare.book, bare.context(), "harbour", Terms(kind="yard", km="9"))
+    looked = bare.fill("/buyers/harbour/list", "/buyers/harbour/list", text="no 2 copper 4.10", step="look")
+    set_(bare.book, bare.context(), "unit", "kg")
+    again = bare.send(bare.form(looked.text, "/buyers/harbour/list"), step="save")
+    assert again.status_code == 422
+    assert "is read otherwise than when you looked at it" in again.text and "4.10 /kg" in again.text
+    assert not trading.quotes(bare.book, "harbour")
+    bare.send(bare.form(again.text, "/buyers/harbour/list"), step="save")
+    assert [(one.price, one.unit) for one in trading.quotes(bare.book, "harbour")] == [(Decimal("4.10"), "kg")]

@@ -16,7 +16,7 @@ from pathlib import Path
 import pytest
 from app_client import Visitor, forms_on, visitor
 from page_words import words
-from test_every_form import POST, bare, forms_of, sort_of, typed_fields
+from test_every_form import POST, bare, forms_of_the_demo, sort_of, typed_fields
 
 import partway.web
 from partway.catalogue import shipped
@@ -116,7 +116,7 @@ def test_no_form_refuses_with_an_id(demo: Visitor) -> None:
     ids = ids_in(demo) | known_ids(demo)
     refused, wrong = 0, dict[str, set[str]]()
     kept: dict[str, set[str]] = {}
-    for place in forms_of(demo):
+    for place in forms_of_the_demo(demo):
         sort = sort_of(place.action, POST)
         if sort in kept or sort.startswith(SEARCHES):
             continue

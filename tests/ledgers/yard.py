@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
+from functools import cache
 from random import Random
 from typing import Protocol, TypeVar
 from uuid import UUID
@@ -335,9 +336,15 @@ class Yard:
 
 def seeded_history(seed: int, steps: int, corrections: int = 0) -> list[Event]:
     """So many steps of a yard and then corrections, always the same for a seed."""
+    return list(_lived(seed, steps, corrections))
+
+
+@cache
+def _lived(seed: int, steps: int, corrections: int) -> tuple[Event, ...]:
+    """Lived once a process: an event never changes."""
     yard = Yard(Seeded(seed))
     for _ in range(steps):
         yard.step()
     for _ in range(corrections):
         yard.corrected()
-    return yard.events
+    return tuple(yard.events)

@@ -50,9 +50,9 @@ class Asked:
 
     def lead(self, price: float) -> float:
         """What the best plan is worth above the best without the line, as a share of the objective."""
-        it = self.at(price)
-        best, without = Search(it).best().total, Search(it, self.barred).best().total
-        return (best - without) / max(1.0, abs(best))
+        search = Search(self.at(price))
+        best = search.best()
+        return (best.total - search.without(best, self.barred).total) / max(1.0, abs(best.total))
 
 
 def moved(price: Estimate, by: float) -> Estimate:

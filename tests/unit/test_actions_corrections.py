@@ -192,7 +192,7 @@ def test_what_was_recorded_only_for_an_event_goes_with_it() -> None:
     assert state(day) == before
     day.do(correct, str(recorded.undo[0]))
     assert state(day) == sold
-    find = found(day, "microwave", mass="1 kg")
+    find = found(day, "microwave", mass="1 kg", sure=True)
     before = state(day)
     day.do(open_up, find, [PieceGiven("cover", "1.8 kg", bin="copper-2", grade="copper-2")], gap="scale")
     day.do(correct, last(day, "opened"))

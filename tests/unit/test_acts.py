@@ -108,6 +108,17 @@ def test_what_is_due_comes_before_what_earns() -> None:
     assert unpaid.act.buyer == "harbour"
 
 
+def test_no_yard_is_asked_for_the_money_of_another() -> None:
+    """By hand: 8 kg at 9 are 72.00 open at harbour on two tickets, the oldest; 30.00 is for ridge to pay."""
+    day = trading_day()
+    stocked(day, copper_2=11)
+    day.do(ticket, "harbour", [LineGiven("copper-2", "5 kg", "9 /kg", own="yard")])
+    day.do(ticket, "harbour", [LineGiven("copper-2", "3 kg", "9 /kg", own="yard")])
+    day.do(ticket, "ridge", [LineGiven("copper-2", "3 kg", "10 /kg", own="yard")])
+    act = next(line.act for line in today(day, 20).acts if line.act.sort == "unpaid")
+    assert (act.buyer, act.count) == ("harbour", 2) and act.worth == pytest.approx(72.0)
+
+
 def test_the_first_of_the_bench_is_the_first_act_that_opens() -> None:
     day = trading_day()
     day.do(quote, "harbour", "copper-2", "9 /kg")

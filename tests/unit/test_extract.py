@@ -9,8 +9,9 @@ import numpy as np
 import pytest
 
 from partway.errors import SolverFailed
+from partway.planning.model.columns import Columns
 from partway.planning.model.extract import extract
-from partway.planning.model.milp import MAIL, Columns
+from partway.planning.model.milp import MAIL
 from partway.planning.tours.tours import Tour
 
 NEAR, FAR, BOTH = (

@@ -170,6 +170,12 @@ def test_one_trip_begins_at_every_stop_in_both_directions() -> None:
     assert proposing(1) == [*map(stops, ("01", "12", "02"))]
 
 
+def test_a_way_to_share_them_out_is_proposed_once() -> None:
+    """Three yards begin three rounds in two directions: of six ways three are the same."""
+    found = list(some(trips=1, loads=dict.fromkeys(range(3), (6.0, 0.0))).proposals())
+    assert len(found) == len(set(found)) == 3
+
+
 def test_more_trips_come_first_and_those_at_home_last() -> None:
     """6 + 4 and 2 + 6, all alike in order; then one trip, and only then from the other ends."""
     found = proposing(2)
@@ -233,3 +239,12 @@ def test_a_buyer_is_worth_what_it_pays_over_the_best_other_one_or_over_keeping_f
     """
     _, (pooled, x) = relaxed()
     assert worth_of_stops(pooled, x) == {0: 42.0, 1: 0.0, 2: 8.0, 3: 15.5}
+
+
+def test_a_stop_counts_at_its_best_step_for_all_that_is_sold_or_kept() -> None:
+    """5 kg go at 2.00, 4 are kept at 0.50, and some step pays 3.00: 9 kg at 2.50 more than keeping."""
+    lot = SimpleNamespace(buyer=0, grade=0, tiers=[SimpleNamespace(price=p, high=100.0) for p in (3.0, 2.0)])
+    columns = SimpleNamespace(lots={(0, 0, 0): 0, (0, 1, 0): 1}, kept_kg={0: 2})
+    model = SimpleNamespace(instance=SimpleNamespace(lots=[lot], kept_price=[0.5]), columns=columns)
+    pooled: Any = SimpleNamespace(model=model, column=[0, 1, 2])
+    assert worth_of_stops(pooled, np.array([0.0, 5.0, 4.0])) == {0: 22.5}

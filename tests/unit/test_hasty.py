@@ -115,6 +115,31 @@ def test_what_is_binned_can_be_hauled_and_what_is_not_opened_may_ride_whole() ->
     assert not torn.haul.openings
 
 
+def test_what_rides_whole_is_hauled_as_any_grade_it_may_go_as() -> None:
+    """Seven ovens are left, as 10 kg of iron or 1 kg of light copper each; 40 + 27 + 70 = 137 kg of iron could go.
+
+    So could 3 kg of copper out of the other three, and 3 + 7 kg of light copper, as copper goes as that, too.
+    """
+    it = shop(vehicle=Vehicle(1000.0, 1000.0, cost_per_km=0.2))
+    whole, *rest = it.anatomies["oven"].pieces
+    either = replace(whole, sells=(*whole.sells, SaleAs(LIGHT, 0.1)))
+    torn = torn_down(build(replace(it, anatomies={"oven": replace(it.anatomies["oven"], pieces=(either, *rest))})))
+    assert [(node.found, node.most) for node in torn.haul.nodes] == [(7, 7)]
+    assert [torn.instance.grade_sales[s].kg for s in torn.ridden] == [10.0, 1.0]
+    assert by_grade(torn.haul, torn.haul.supply) == pytest.approx({IRON: 137.0, COPPER: 3.0, LIGHT: 10.0, BOARD: 2.0})
+
+
+def test_hours_that_parts_of_the_first_look_take_are_theirs_in_the_second() -> None:
+    """Two ovens sell as they are, in six minutes each: of a quarter of an hour three minutes are left, too few to open
+    one. Without a second look two would be opened first, and none sold.
+    """
+    it = shop(hours=Hours(0.25, 4.0, 6.0, 1))
+    whole, *rest = it.anatomies["oven"].pieces
+    sold = replace(whole, parts=(Part(exact(30.0), 1.0, exact(6.0), most=2),))
+    torn = torn_down(build(replace(it, anatomies={"oven": replace(it.anatomies["oven"], pieces=(sold, *rest))})))
+    assert (torn.opened, torn.parts) == ((0,), (2,))
+
+
 @pytest.mark.parametrize(("most", "hours", "expected"), [(2, 0.35, 2), (None, 0.35, 3), (2, 9.0, 2), (None, 9.0, 10)])
 def test_a_part_is_sold_as_often_as_it_sells(most: int | None, hours: float, expected: int) -> None:
     """The rest of an oven brings 30.00 for sure and takes no time."""

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 import re
 import time
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +18,8 @@ from partway.actions.bins import bins
 from partway.actions.buyers import buyers, quoting
 from partway.actions.haul import hauls
 from partway.actions.home import settings
+from partway.actions.plans.jobs import JobNow
+from partway.actions.plans.jobs_child import Progress
 from partway.storage.store import SqlBook
 
 SOON = 60.0  # seconds after which a test gives up waiting for a plan; nothing is asserted of how long it takes
@@ -107,6 +111,21 @@ def test_the_load_sheet_is_for_the_road(at: Visitor) -> None:
     assert "Load first what comes off last" in text
     at.open(f"{path}/9", 404)
     at.open("/haul/load/nothing/1", 404)
+
+
+def test_a_plan_stopped_before_it_had_a_bound_says_so(at: Visitor, monkeypatch: pytest.MonkeyPatch) -> None:
+    path, jobs = plan(at), at.app.state.partway.jobs
+    done: JobNow = jobs.now(path.rpartition("/")[2])
+    assert done.plan is not None
+    first = Progress(done.plan.objective, math.inf, 0.1)
+    loose = replace(done, plan=replace(done.plan, status="gap", bound=None, gap=None, doubts=()), progress=(first,))
+    monkeypatch.setattr(jobs, "now", lambda _: loose)
+    assert "A better plan may exist; by how much is not known yet." in words(at.open(path))
+    slid = words(at.open(f"{path}/if?wage=6"))
+    assert "A better one may exist; by how much is not known yet." in slid
+    sent = at.client.get(f"/api/plan/{done.id}").json()
+    assert (sent["plan"]["bound"], sent["plan"]["gap"]) == (None, None)
+    assert (sent["progress"]["bound"], sent["progress"]["gap"]) == (None, None)
 
 
 def test_every_line_is_defended_on_request(at: Visitor) -> None:
@@ -205,7 +224,7 @@ def test_a_search_can_be_stopped_from_its_page(tmp_path: Path) -> None:
         job = jobs.submit(endless_haul(), Limits(600.0, 0.0))
         path = f"/haul/plan/{job}"
         end = time.monotonic() + SOON
-        while not jobs.now(job).progress:
+        while not any(math.isfinite(said.bound) for said in jobs.now(job).progress):
             assert time.monotonic() < end
             time.sleep(0.02)
         html = v.open(path)

@@ -54,6 +54,16 @@ def test_a_load_by_hand() -> None:
     )  # a recount found the bins full: found on a scale, not brought in
 
 
+def test_what_came_in_adds_up_to_where_it_went() -> None:
+    """By hand: of a fan of 4 kg a cord of 0.4 kg is left, 3.6 kg are lost; a scale found 115 kg in bins."""
+    day = a_load()
+    day.do(open_up, found(day, "fan", mass="4 kg"), [PieceGiven("cord", "0.4 kg")], ["cord"], gap="loss")
+    now = report(day)
+    assert now.loss_kg == pytest.approx(3.6 - 115)
+    gone = now.recycled_kg + now.reused_kg + now.residue_kg + now.loss_kg
+    assert now.came_kg == pytest.approx(gone + now.stock_kg)
+
+
 def test_another_set_counts_other_things_and_is_never_mixed_in() -> None:
     """Reference check 20: scrap metal 1766.70 kg a tonne, whatever metal it is."""
     now = report(a_load(), "uk-2025")

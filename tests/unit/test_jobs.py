@@ -6,6 +6,7 @@ The queue is tested with searches that do what the test says; the process with a
 from __future__ import annotations
 
 import contextlib
+import io
 import math
 import threading
 import time
@@ -17,11 +18,13 @@ from typing import Any
 import planned
 import pytest
 from long_haul import endless_haul
+from rich.console import Console
 
 from partway.actions.plans.jobs import KEPT, MOST_WAITING, REPLACED, JobNow, Jobs
 from partway.actions.plans.jobs_child import Failed, Progress, SearchDone, Step, Stop, Task, listen
 from partway.actions.plans.jobs_worker import ENDED, Heard
 from partway.actions.plans.plan import Limits, plan
+from partway.cli.haul.page.printed import show_plan
 from partway.errors import PlanUnsound, Refused
 from partway.planning.instance.build import build
 from partway.planning.search.search import SearchFound, search
@@ -307,6 +310,31 @@ def test_a_stopped_search_hands_over_its_latest_plan_checked() -> None:
     assert any("Stopped after" in note for note in done.plan.notes)
 
 
+def test_stopped_before_anything_is_proven_no_bound_is_made_up() -> None:
+    """The first plan of a long search has no bound; infinity is no number of JSON."""
+    held = threading.Event()
+    instance = build(RICH)
+    unproven = replace(search(instance), bound=math.inf, optimal=False)
+
+    def planner(*_: Any, on_found: Callable[..., None], **__: Any) -> Plan:
+        on_found(instance, unproven)
+        held.wait(SOON)
+        on_found(instance, unproven)
+        raise AssertionError("the search goes on after it was left")
+
+    wire = Wire(planner)
+    assert wire.hear().bound == math.inf
+    wire.near.send(Stop())
+    done = wire.hear()
+    held.set()
+    wire.close()
+    assert (done.plan.status, done.plan.bound, done.plan.gap) == ("gap", None, None)
+    assert any("how much better is not known yet" in note for note in done.plan.notes)
+    shown = io.StringIO()
+    show_plan(Console(file=shown, width=400), done.plan, RICH)
+    assert "how much better is possible is not known yet" in shown.getvalue()
+
+
 def test_a_plan_that_fails_its_check_is_not_handed_over_on_a_stop() -> None:
     held = threading.Event()
     instance = build(RICH)
@@ -378,7 +406,7 @@ def test_a_process_finds_what_this_one_finds(jobs: Jobs, best: Plan) -> None:
 def test_a_long_search_is_stopped_with_a_checked_plan_and_an_honest_gap(jobs: Jobs) -> None:
     scenario = endless_haul()
     job = jobs.submit(scenario, Limits(seconds=600.0, gap=0.0))
-    until(lambda: len(jobs.now(job).progress) >= 2)
+    until(lambda: any(math.isfinite(said.bound) for said in jobs.now(job).progress))
     jobs.stop(job)
     until(lambda: jobs.now(job).over)
     now = jobs.now(job)
@@ -393,7 +421,7 @@ def test_a_long_search_is_stopped_with_a_checked_plan_and_an_honest_gap(jobs: Jo
     for grade, there in scenario.stock.items():
         assert sum(line.mass_kg for line in made.sales if line.grade == grade) <= there + 1e-6
     better: SearchFound = search(build(scenario), seconds=3.0)
-    assert made.bound >= better.objective - 1e-6
+    assert made.bound is not None and made.bound >= better.objective - 1e-6
     assert made.gap == pytest.approx((made.bound - made.objective) / made.objective)
     if made.status == "gap":
         assert any("Stopped after" in note for note in made.notes)

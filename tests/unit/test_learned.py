@@ -5,14 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import fields, replace
-from typing import Any
+from types import SimpleNamespace
+from typing import Any, cast
 
+import numpy as np
 import pytest
 from planned import DAY, exact, rich_scenario
 
 from partway.actions.plans.plan import Limits, plan
 from partway.planning.instance.build import build
-from partway.planning.learned.memory import Memory
+from partway.planning.learned.memory import MOST_SCENARIOS, LearnedSearch, Memory
 from partway.planning.learned.names import same_as
 from partway.planning.learned.prices import differ_in_prices
 from partway.planning.search.search import search
@@ -153,3 +155,33 @@ def test_a_plan_again_at_another_price_begins_with_the_last_one(monkeypatch: pyt
 
 def test_names_are_found_again_the_second_of_a_name_as_the_second() -> None:
     assert list(same_as(["a", "b", "a"], ["x", "a", "a"])) == [1, None, 2]
+
+
+def learned(scenario: str, plan: list[float] | None = None, names: str = "") -> LearnedSearch:
+    """What was learned of a scenario that fits what begins with the same letter."""
+
+    class One(LearnedSearch):
+        def fits(self, scenario: Any) -> bool:
+            return bool(self.scenario[0] == scenario[0])  # type: ignore[index]
+
+    return One(scenario, list(names), np.array(plan or []))  # type: ignore[arg-type]
+
+
+def test_a_memory_keeps_so_many_scenarios_and_of_each_the_last() -> None:
+    memory, asked = Memory(), cast("Any", "abcdefg")
+    for n, letter in enumerate(asked):
+        memory.keep(learned(f"{letter}{n}"))
+        memory.keep(learned(f"{letter}{n}, once more"))
+    memory.keep(None)
+    kept: list[Any] = [memory.of(letter) for letter in asked]
+    assert kept[0] is None and len(asked) == MOST_SCENARIOS + 1
+    assert [it.scenario for it in kept[1:]] == [f"{letter}{n}, once more" for n, letter in enumerate(asked)][1:]
+
+
+def test_a_plan_is_taken_over_within_the_bounds_and_whole_where_columns_are() -> None:
+    """Of a 5, of which 2.7 fit, so 2; b 0.2, at least 0.5; c 0, at least 0.5 and whole, so 1; d is new; e gone."""
+    linear = SimpleNamespace(
+        names=list("cabd"), integer=[True, True, False, False], lower=[0.5, 0.0, 0.5, 0.25], upper=[9.0, 2.7, 9.0, 9.0]
+    )
+    model: Any = SimpleNamespace(linear=linear)
+    assert learned("a", [5.0, 0.2, 0.0, 7.0], "abce").plan_in(model).tolist() == [1.0, 2.0, 0.5, 0.25]

@@ -67,6 +67,7 @@ def test_a_flow_that_went_the_wrong_way_is_sent_back() -> None:
 def test_a_flow_of_enough_ends_the_search_for_a_cut() -> None:
     network = Network(3, [(0, 1, 2.0), (1, 2, 2.0)])
     assert network.cut(0, 2, enough=1.5) == (2.0, frozenset())
+    assert network.cut(0, 2, enough=2.0) == (2.0, frozenset())
     assert network.cut(0, 2, enough=2.5) == (2.0, frozenset({0}))
 
 
@@ -112,6 +113,16 @@ def test_a_bad_order_to_begin_with_is_no_excuse(seed: int, monkeypatch: pytest.M
     way = plane(seed, 8 + seed % 5, whole=seed % 2 == 0)
     found = shortest_round(way, list(range(1, len(way))))
     assert found.proven and found.length == pytest.approx(shortest_tour(way)[0], abs=1e-6)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_a_round_is_driven_the_way_round_that_is_shorter(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """From a bad order, where every way there is some longer or shorter than the way back."""
+    monkeypatch.setattr("partway.planning.edges.rounds.round_trip", lambda _, places: list(places))
+    way = plane(seed, 8) * np.random.default_rng(seed).uniform(0.8, 1.2, (9, 9))
+    found = shortest_round(way, list(range(1, 9)))
+    assert length(way.tolist(), found.order) == pytest.approx(found.length)
+    assert found.length <= length(way.tolist(), found.order[::-1])
 
 
 def test_exchanges_never_make_a_round_longer_than_nearest_next_and_seldom_miss_the_shortest() -> None:

@@ -13,6 +13,8 @@ from app_client import visitor
 from disagreement import NOON, Person, begun, lb, part
 
 from partway.ledger.events import kinds as p
+from partway.ledger.events.ids import new_id
+from partway.ledger.events.stamp import Stamp
 from partway.ledger.memory import MemoryBook
 from partway.reports.books.conflicts import conflict_lines
 from partway.things.units import ShownUnits
@@ -107,6 +109,18 @@ def test_two_tickets_of_the_same_motors(me: Person, friend: Person) -> None:
         person.says(p.Ticketed("ticket-1", "harbour", (line,), Decimal("5.70")))
     assert codes(me, friend) == ["bin-below-zero"]
     assert len(me.book.conflicts()[0].sides) == 2
+
+
+def test_an_intent_was_asked_twice_where_two_copies_recorded_it(me: Person, friend: Person) -> None:
+    """The same piece of work sent to both, one sent to me alone, twice, and one that nobody sent."""
+    both, alone = new_id(), new_id()
+    for person, intents in ((me, (both, alone, alone, None)), (friend, (both, None))):
+        for n, intent in enumerate(intents):
+            stamp = Stamp(person.book, person.who, person.now + dt.timedelta(minutes=1 + n), new_id, intent=intent)
+            person.book.append([stamp.event(p.Set("wage", str(10 + n)))])
+    assert me.book.asked_twice() == friend.book.asked_twice() == frozenset()
+    me.hears_of(friend)
+    assert me.book.asked_twice() == {both}
 
 
 @pytest.mark.parametrize(

@@ -152,6 +152,8 @@ def test_no_single_move_from_where_a_climb_ends_brings_anything(seed: int) -> No
             ]
             assert max(map(some.value, near)) <= best + 1e-6
         assert not {2, 6} & set(some._climb(tuple(p for p in start if p not in {2, 6}), frozenset({2, 6})))
+        if set(end) != set(start):
+            assert length(some.way, exchanged(some.way, [*end])) >= length(some.way, end) - 1e-8
 
 
 @pytest.mark.parametrize("seed", range(10))
@@ -171,6 +173,96 @@ def test_stretches_go_on_along_the_trip_and_grow_to_half_of_it() -> None:
     assert [*itertools.islice(_stretches(6), 7)] == [(0, 2), (2, 2), (4, 2), (0, 3), (3, 3), (0, 2), (2, 2)]
     assert [*itertools.islice(_stretches(8), 9)][4:] == [(0, 3), (3, 3), (6, 3), (0, 4), (4, 4)]
     assert [*itertools.islice(_stretches(0), 2)] == [(0, 2), (0, 2)]
+
+
+def told(pays: dict[str, float], way: Any = None, hours: Any = None, most_hours: float = math.inf) -> NearStops:
+    """Places 1 to 6 and what sets of them pay, as "12": 10.0; sets that are not named pay nothing. Driving is free."""
+    by_set = {frozenset(map(int, stops)): worth for stops, worth in pays.items()}
+    worth: Any = SimpleNamespace(
+        places=[*range(1, 7)], site=dict.fromkeys(range(7), 0.0), of=lambda order: by_set.get(frozenset(order), 0.0)
+    )
+    free = [[0.0] * 7 for _ in range(7)]
+    return NearStops(worth, way or free, hours or free, most_hours)
+
+
+def test_two_stops_left_out_together_lead_on_where_no_single_move_does() -> None:
+    """From 1 and 2 every single move loses. Without both, 3 is best alone, 4 beside it, and then 1 once more."""
+    some = told({"1": 6.0, "2": 6.0, "12": 10.0, "3": 8.0, "4": 8.0, "34": 15.0, "134": 20.0})
+    assert set(some.climbed((1, 2), 0)) == {1, 2}
+    assert set(some.climbed((1, 2), 1)) == {1, 3, 4}
+
+
+def test_what_comes_of_leaving_stops_out_is_taken_only_where_it_pays_more() -> None:
+    """3 and 4 together pay 8, 1 and 2 pay 10."""
+    some = told({"1": 6.0, "2": 6.0, "12": 10.0, "3": 7.0, "4": 7.0, "34": 8.0})
+    assert set(some.climbed((1, 2), 1)) == {1, 2}
+
+
+def test_the_next_stretch_is_left_out_of_what_the_last_one_led_to() -> None:
+    """Without 1 and 2 the way leads to 3 and 4; only without these to 5 and 6, as 3 pays more alone."""
+    pays = {"1": 6.0, "2": 6.0, "12": 10.0, "3": 8.0, "4": 8.0, "34": 15.0, "5": 7.0, "6": 7.0, "56": 20.0}
+    assert set(told(pays).climbed((1, 2), 1)) == {3, 4}
+    assert set(told(pays).climbed((1, 2), 2)) == {5, 6}
+
+
+@pytest.mark.parametrize(("most_hours", "expected"), [(math.inf, {(1, 2, 3), (3, 2, 1)}), (6.0, {(2, 1, 3)})])
+def test_a_round_is_not_made_shorter_where_that_takes_too_long(
+    most_hours: float, expected: set[tuple[int, ...]]
+) -> None:
+    """By way of 1, 2, 3 it is 4 km and 12 hours, by way of 2, 1, 3 it is 12 km and 4 hours."""
+
+    def ways(*short: int) -> list[list[float]]:
+        near = {frozenset(leg) for leg in itertools.pairwise((0, *short, 0))}
+        return [[1.0 if frozenset((a, b)) in near else 5.0 for b in range(7)] for a in range(7)]
+
+    some = told({"123": 50.0}, ways(1, 2, 3), ways(2, 1, 3), most_hours)
+    assert some._shorter((2, 1, 3)) in expected
+
+
+# --- what lots with steps pay -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("there", "expected"),
+    [
+        (5.0, 5.0 * (2.0 - 0.5)),  # too little for the first step: guessed at its price
+        (10.0, 10.0 * (2.0 - 0.5)),
+        (50.0, 50.0 * (3.0 - 0.5)),  # just the second step
+        (80.0, 80.0 * (3.0 - 0.5)),
+        (200.0, 100.0 * (3.0 - 0.5)),  # the buyer takes 100 kg
+    ],
+)
+def test_a_lot_with_steps_pays_the_price_of_the_step_that_all_of_it_reaches(there: float, expected: float) -> None:
+    """From 10 kg at 2.00, from 50 to 100 kg at 3.00; kept a kilogram is worth 0.50."""
+    steps = [SimpleNamespace(low=10.0, high=50.0, price=2.0), SimpleNamespace(low=50.0, high=100.0, price=3.0)]
+    assert lots([(0, 1, steps)], [there]).of([1]) == pytest.approx(expected)
+
+
+def lots(of: list[tuple[int, int | None, list[Any]]], there: list[float], payload: float | None = 1e6) -> StopsWorth:
+    """Lots by grade, place (None for the post) and steps; kept any kilogram is worth 0.50."""
+    here: Any = SimpleNamespace(
+        scenario=SimpleNamespace(vehicle=None if payload is None else SimpleNamespace(payload_kg=payload)),
+        lots=[SimpleNamespace(grade=grade, buyer=i, tiers=steps) for i, (grade, _, steps) in enumerate(of)],
+        stops=[place for _, place, _ in of],
+        buyer_at={place: i for i, (_, place, _) in enumerate(of) if place is not None},
+        kept_price=[0.5] * len(there),
+        on_site_hours=lambda _: 0.25,
+    )
+    return StopsWorth(here, there)
+
+
+def test_who_pays_no_more_than_keeping_who_is_posted_to_and_of_what_there_is_none_is_no_stop() -> None:
+    """One place each for grade 0 at 2.00, grade 1 at 0.50, grade 2 of which there is none; grade 0 by post at 9.00."""
+    some = [
+        (grade, place, [SimpleNamespace(low=0.0, high=100.0, price=price)])
+        for grade, place, price in ((0, 1, 2.0), (1, 2, 0.5), (2, 3, 4.0), (0, None, 9.0))
+    ]
+    worth = lots(some, [10.0, 10.0, 0.0])
+    assert worth.places == [1]
+    assert worth.of([1, 2, 3]) == pytest.approx(10.0 * 1.5)
+    assert worth.of([]) == worth.of([2, 3]) == 0.0
+    assert worth.site == {1: 0.25, 2: 0.25, 3: 0.25}
+    assert lots(some, [10.0, 10.0, 0.0], payload=None).of([1]) == 0.0, "without a vehicle nothing is driven"
 
 
 # --- steps between trips ------------------------------------------------------------------------------

@@ -81,6 +81,23 @@ def test_it_is_down_for_the_days_between_and_then_on_offer_again() -> None:
     assert (yard.offer().left, yard.days()) == (0, [(2, 6), (10, 15)])
 
 
+def test_an_offer_of_which_more_is_sold_than_there_was_ends_with_that_sale_all_the_same() -> None:
+    """One on offer, two sold: as where two devices sell the last one. One that comes back fills what was missing."""
+    yard = Yard(4)
+    yard.lists(2, 1)
+    yard.sells(5, 2)
+    assert (yard.offer().left, yard.days()) == (0, [(2, 5)])
+    yard.comes_back(7)
+    assert (yard.offer().left, yard.days()) == (0, [(2, 5)])
+    yard.comes_back(9)
+    assert (yard.offer().left, yard.days()) == (1, [(2, 5), (9, 30)])
+    both = Yard(4)
+    both.lists(2, 1)
+    both.sells(5, 2)
+    both.comes_back(7, 2)
+    assert (both.offer().left, both.days()) == (1, [(2, 5), (7, 30)])
+
+
 def test_of_a_sale_those_stay_that_did_not_come_back() -> None:
     """Three sold, one comes back, then another: one stays sold. Two are on offer again."""
     yard = Yard()

@@ -11,8 +11,8 @@ import pytest
 
 from partway.catalogue import shipped
 from partway.pricelist import PriceLine, all_understood, answer, read_price_list
-from partway.pricelist.layout.price_columns import tiers_in_words
-from partway.pricelist.layout.side_by_side import one_below_the_other
+from partway.pricelist.tables.price_columns import tiers_in_words
+from partway.pricelist.tables.side_by_side import one_below_the_other
 from partway.quantities import to_mg
 
 GRADES = shipped().grades

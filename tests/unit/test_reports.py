@@ -46,6 +46,7 @@ def test_the_objective_is_the_sum_of_its_money() -> None:
         parts = (money.sales, money.parts, money.shipping, money.fees, money.driving, money.wage, money.kept)
         assert report.objective == pytest.approx(math.fsum(parts), abs=CENT * max(1.0, abs(report.objective)))
         assert min(money.sales, -money.shipping, -money.fees, -money.driving, -money.wage) >= 0.0
+        assert report.bound is not None and report.gap is not None
         assert report.bound >= report.objective
         assert report.gap == pytest.approx((report.bound - report.objective) / max(1.0, abs(report.objective)))
         assert (report.status == "optimal") is (report.gap <= 1e-6)

@@ -65,7 +65,7 @@ def test_with_names_no_line_says_an_id() -> None:
     said = {line.line.kind: line.line.words for line in lines}
     assert said["quoted"].startswith("harbour No. 2 copper: 4.10 /lb")
     assert said["found"].startswith("fan: fan, 3.0 kg, does not work")
-    assert said["corrected"] == "an expense taken back: typed twice"
+    assert said["corrected"] == "the expense “blades” taken back: typed twice"
 
 
 def test_a_page_that_is_just_full_has_no_next() -> None:

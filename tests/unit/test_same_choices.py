@@ -7,7 +7,8 @@ from typing import Any
 
 import numpy as np
 
-from partway.planning.model.milp import MAIL, Columns
+from partway.planning.model.columns import Columns
+from partway.planning.model.milp import MAIL
 from partway.planning.model.same_choices import same_choices
 
 NO, YES = (0.0, 0.0), (1.0, 1.0)

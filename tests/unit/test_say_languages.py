@@ -55,6 +55,31 @@ SAME = {
         "ayer encontré setenta y cinco tostadoras": "yesterday found seventy five toasters",
     },
 }
+# In any order of the words, which is asked about: the first answer is taken.
+ANY_ORDER = {
+    "fr": {
+        "pour vingt-cinq j'ai vendu le clavier": "sold the keyboard for twenty five",
+        "le clavier je l'ai vendu vingt-cinq": "sold the keyboard for twenty five",
+        "dix-neuf minutes pour ouvrir le four": "opened the oven, nineteen minutes",
+        "quarante dollars a coûté l'essence": "fuel forty dollars",
+        "quarante et une livres pèse le bac des moteurs": "weighed the motor bin forty one pounds",
+    },
+    "es": {
+        "por veinticinco vendí el teclado": "sold the keyboard for twenty five",
+        "diecinueve minutos abrir el horno": "opened the oven, nineteen minutes",
+        "cuarenta dólares costó la gasolina": "fuel forty dollars",
+        "cuarenta y un libras pesa el bote de motores": "weighed the motor bin forty one pounds",
+        "funciona el teclado": "the keyboard works",
+    },
+}
+OTHERWISE = [
+    ("fr", "je n'ai pas vendu le clavier pour vingt-cinq"),
+    ("fr", "presque vendu le clavier pour vingt-cinq"),
+    ("fr", "je vais vendre le clavier vingt"),
+    ("es", "no vendí el teclado por veinticinco"),
+    ("es", "casi vendí el teclado por veinticinco"),
+    ("es", "voy a vender el teclado por veinte"),
+]
 PAIRS = [(language, said, english) for language, pairs in SAME.items() for said, english in pairs.items()]
 FREE = {"what", "said"}  # texts that are kept as they were said
 
@@ -76,6 +101,25 @@ def _answers(day: Day, text: str, language: str) -> dict[str, str]:
 @pytest.mark.parametrize(("language", "said", "english"), PAIRS)
 def test_it_is_recorded_as_the_same_in_english(language: str, said: str, english: str) -> None:
     assert _payloads(evening(), said, language) == _payloads(evening(), english, "en")
+
+
+@pytest.mark.parametrize(
+    ("language", "said", "english"),
+    [(language, said, english) for language, pairs in ANY_ORDER.items() for said, english in pairs.items()],
+)
+def test_in_any_order_it_is_asked_and_then_the_same(language: str, said: str, english: str) -> None:
+    day = evening()
+    assert read_said(day.book, day.context(), said, None, language).open
+    assert _payloads(evening(), said, language) == _payloads(evening(), english, "en")
+
+
+@pytest.mark.parametrize(("language", "said"), OTHERWISE)
+def test_what_was_not_so_is_a_note_at_most(language: str, said: str) -> None:
+    day = evening()
+    before = day.book.state
+    assert not read_said(day.book, day.context(), said, None, language).ready
+    assert day.book.state is before
+    assert {event["kind"] for event in _payloads(day, said, language)} <= {"noted"}
 
 
 @pytest.mark.parametrize("language", languages())

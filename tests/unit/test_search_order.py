@@ -15,7 +15,7 @@ import pytest
 
 from partway.planning.depth.breakeven import best_grades
 from partway.planning.instance.blocks import _beats
-from partway.planning.instance.build import _Builder
+from partway.planning.instance.build import InstanceBuilder
 from partway.planning.search import first_stops
 from partway.planning.search.branching import LEAST_LOSS, Losses
 from partway.planning.search.first_stops import FirstStops
@@ -93,6 +93,33 @@ def test_a_side_has_lost_what_its_bound_fell_for_a_whole_step() -> None:
     assert [one.bounds for one in sides] == [{0: (0.0, 2.0)}, {0: (3.0, 9.0)}]
 
 
+def test_the_side_that_loses_least_is_gone_on_with_and_the_other_left_open() -> None:
+    bounds = {2.0: 7.0, 3.0: 8.0}
+
+    def solved(cut: Bounds) -> Branch:
+        low, high = cut[0]
+        return Branch(-bounds[high if low == 0.0 else low], int(low), cut, np.array([]))
+
+    tree = some(Tree, losses=Losses(), lower=[0.0], upper=[9.0], solve=solved, open=[])
+    node = Branch(-10.0, 0, {}, np.array([2.25]))
+    assert [one.bound for one in tree._sides(node, 0)] == [8.0, 7.0]
+    on = tree._branch(node, [0], 1.0)
+    assert on is not None and on.bounds == {0: (3.0, 9.0)} and [one.bound for one in tree.open] == [7.0]
+
+
+def test_columns_are_looked_at_until_two_after_the_best_are_no_better() -> None:
+    """The third is better than the first and the fifth better still; of the sixth and seventh neither is."""
+    scores, asked = [1.0, 0.5, 2.0, 1.0, 3.0, 3.0, 1.0, 9.0], list[int]()
+
+    def tried(_: Branch, column: int, __: float) -> tuple[float, list[Branch]]:
+        asked.append(column)
+        return scores[column], [Branch(0.0, column, {}, np.array([]))]
+
+    tree = some(Tree, _tried=tried)
+    on = tree._branch(Branch(-10.0, 0, {}, np.array([])), [*range(8)], 1.0)
+    assert on is not None and on.number == 4 and asked == [*range(7)]
+
+
 @pytest.mark.parametrize(("kept", "tied"), [(8.0, True), (6.0, False)])
 def test_a_whole_piece_is_a_tie_where_its_lot_and_what_else_comes_of_it_bring_what_keeping_does(
     kept: float, tied: bool
@@ -156,7 +183,7 @@ def test_a_piece_that_no_world_draws_a_size_for_keeps_its_mass() -> None:
 def test_only_finds_of_a_kind_wait_in_the_row_of_its_pieces() -> None:
     counts = {"amp": 2, "fan": 3, "kettle": 4}
     finds = [SimpleNamespace(kind=kind, count=count) for kind, count in counts.items()]
-    builder = some(_Builder, scenario=SimpleNamespace(finds=finds))
+    builder = some(InstanceBuilder, scenario=SimpleNamespace(finds=finds))
     for kind, count in counts.items():
         anatomy: Any = SimpleNamespace(kind=kind, most_of_one={"motor": 2}, pieces=[SimpleNamespace(id="motor")])
         assert builder._most(anatomy, "motor") == 2 * count

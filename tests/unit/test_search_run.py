@@ -14,6 +14,7 @@ import numpy as np
 import pytest
 
 from partway.errors import SolverFailed
+from partway.planning.learned.moved import MovedBound
 from partway.planning.model.milp import MAIL
 from partway.planning.search import run as running
 from partway.planning.search import search as searching
@@ -44,7 +45,8 @@ def model(**columns: Any) -> Any:
 
 def a_run(objective: float = 100.0, bound: float = math.inf, **has: Any) -> Any:
     """A run with a plan worth so much, a gap of a hundredth, and ten seconds."""
-    it = SearchRun(has.pop("model", model()), None, 10.0, 0.01, None, None)  # type: ignore[arg-type]
+    programmes: Any = SimpleNamespace(model=has.pop("model", model()), loose=None, pooled=lambda: None)
+    it = SearchRun(programmes, 10.0, 0.01, None, None)
     vars(it).update({"best": X, "objective": objective, "bound": bound, **has})
     return it
 
@@ -460,14 +462,11 @@ class Runs:
         self.better: float | None = None  # than a plan that is known
         self.made: list[Any] = []
 
-    def formulate(self, _: Any, packed: frozenset[int] = frozenset(), loose: bool = False) -> Any:
-        if not loose:
-            self.packed.append(packed)
-        it = model()
-        it.restricted = False
-        return it
+    def programmes(self, _: Any, packed: frozenset[int], known: Any) -> Any:
+        self.packed.append(packed)
+        return SimpleNamespace(model=SimpleNamespace(restricted=False))
 
-    def __call__(self, _: Any, __: Any, seconds: float, *___: Any) -> Any:
+    def __call__(self, _: Any, seconds: float, *___: Any) -> Any:
         self.seconds.append(seconds)
         self.clock.now += 4.0
         it = SimpleNamespace(not_packed=next(self.packs), bound=130.0, best=self.better)
@@ -478,7 +477,7 @@ class Runs:
     def stand_in(self, monkeypatch: pytest.MonkeyPatch, hasty: Any = None) -> None:
         """For every run of a search, after a plan made in haste where one is given."""
         monkeypatch.setattr(searching, "SearchRun", self)
-        monkeypatch.setattr(searching, "formulate", self.formulate)
+        monkeypatch.setattr(searching, "Programmes", self.programmes)
         monkeypatch.setattr(searching, "in_haste", lambda *_: hasty)
 
 
@@ -526,14 +525,37 @@ def test_a_plan_made_in_haste_is_told_first_and_is_the_least_that_runs_look_for(
     ("bound", "ended"), [(100.0, True), (101.0, True), (101.1, False), (99.9, False), (math.inf, False)]
 )
 def test_what_was_proved_ends_a_search_within_its_slack_unless_the_plan_refutes_it(bound: float, ended: bool) -> None:
-    said = SimpleNamespace(row=lambda *_: ((), 0.0))
-    tree: Any = SimpleNamespace(pooled=SimpleNamespace(linear=None), proved=lambda *_: (150.0, bound))
+    said = SimpleNamespace()
     it = a_run(100.0, known=SimpleNamespace(said=said))
-    it._end_by_known(tree)
+    it._end_by(MovedBound(150.0, bound))
     assert (it.bound, it.proved, it.said) == ((bound, 150.0, said) if ended else (math.inf, math.inf, None))
 
 
 def test_a_row_that_says_nothing_of_today_ends_nothing() -> None:
     it = a_run(100.0, known=SimpleNamespace(said=SimpleNamespace(row=lambda *_: None)))
-    it._end_by_known(SimpleNamespace(pooled=SimpleNamespace(linear=None)))
+    tree: Any = SimpleNamespace(pooled=SimpleNamespace(linear=None))
+    assert it._moved_in(tree) is None
+    it._end_by(None)
     assert (it.bound, it.said) == (math.inf, None)
+
+
+@pytest.mark.parametrize("moved", [None, MovedBound(150.0, 101.0), MovedBound(150.0, 102.0)])
+def test_a_tree_is_asked_for_its_root_where_the_one_of_then_says_nothing_of_today(
+    moved: MovedBound | None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """102 is beyond the slack of 1 above a plan of 100; where the bound of then ends the search no tree is made."""
+    known = SimpleNamespace(said=SimpleNamespace(row=lambda *_: ((), 0.0)), root=SimpleNamespace())
+    asked: list[Any] = []
+    tours: Any = Tours([300.0, 50.0])
+
+    def proved(*row: Any) -> tuple[float, float]:
+        asked.append(row)
+        return 150.0, 100.5
+
+    tours.tree = SimpleNamespace(pooled=SimpleNamespace(linear=None), proved=proved)
+    monkeypatch.setattr(running, "moved", lambda *_: moved)
+    monkeypatch.setattr(SearchRun, "_begin_with_known", lambda _: None)
+    it, done = by_tours(monkeypatch, tours, known=known)
+    assert asked == ([((), 0.0)] if moved is None else [])
+    assert bool(done) == (moved is not None and moved.both > 101.0)
+    assert (it.tree is None) == (moved is not None and moved.both <= 101.0)

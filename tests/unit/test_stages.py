@@ -14,10 +14,11 @@ import numpy as np
 import pytest
 
 from partway.errors import SolverFailed
+from partway.planning.model.columns import Columns
 from partway.planning.model.fit_cuts import BROKEN
 from partway.planning.model.highs import SolverAnswer
 from partway.planning.model.linear import Linear
-from partway.planning.model.milp import MAIL, Columns
+from partway.planning.model.milp import MAIL
 from partway.planning.search import stages, tour_search
 from partway.planning.search.branching import Losses
 from partway.planning.search.stages import (
@@ -107,11 +108,13 @@ def test_of_two_tiers_that_meet_the_first_is_taken_and_each_trip_has_its_own() -
     assert {c: low for c, (low, _) in fixed.items()} == {4: 1.0, 5: 0.0, 6: 0.0, 7: 1.0}
 
 
-def test_parcels_and_mailings_are_rounded_up_and_other_visits_left_alone() -> None:
+def test_parcels_mailings_and_tickets_are_rounded_up_and_other_visits_left_alone() -> None:
     it = model(
-        linear([0.0] * 5, [9.0] * 5), parcels={(0, 0): 0, (0, 1): 1}, visits={(0, MAIL): 2, (1, 0): 3, (2, 1): 4}
-    )
-    assert _by_mass(it, np.array([1.2, 2.0000001, 0.3, 0.3, 0.3])) == {0: (2.0, 2.0), 1: (2.0, 2.0), 2: (1.0, 1.0)}
+        linear([0.0] * 6, [9.0] * 6),
+        parcels={(0, 0): 0, (0, 1): 1}, visits={(0, MAIL): 2, (1, 0): 3, (2, 1): 4}, tickets={(0, 0): 5},
+    )  # fmt: skip
+    fixed = _by_mass(it, np.array([1.2, 2.0000001, 0.3, 0.3, 0.3, 0.1]))
+    assert fixed == {0: (2.0, 2.0), 1: (2.0, 2.0), 2: (1.0, 1.0), 5: (1.0, 1.0)}
 
 
 def test_fixed_tours_are_driven_in_turn_those_of_the_first_trip_alone_first() -> None:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from partway.planning.tours.fronts import front, tours
 from partway.planning.tours.roads import Roads
 from partway.planning.tours.tours import MOST_EXACT, best_order, shortest_paths, shortest_tour
+from partway.planning.tours.ways import Way
 
 Matrix = NDArray[np.float64]
 
@@ -159,6 +160,43 @@ def test_every_tour_within_the_hours_that_no_other_beats_and_as_long_as_its_own_
             fewer += 0 < len(expected) < len(unbeaten(km, hours, stops, np.inf))
             none += not expected
     assert fewer and none
+
+
+def by_two_ways(seed: int) -> Roads:
+    """Four points, each two joined by a short slow way and a long quick one past a fifth; trips end at the sixth."""
+    rng = np.random.default_rng(seed)
+    at = rng.uniform(0.0, 1.0, (4, 2))
+    far = np.hypot(*(at[:, None] - at[None]).T)
+    slow = far * rng.uniform(1.2, 2.5, far.shape)
+    ways = {
+        (a, b): (Way(20.0 * far[a, b], slow[a, b]), Way(50.0 * far[a, b], far[a, b], (4,)))
+        for a, b in itertools.permutations(range(4), 2)
+    }
+    return Roads(places(3), 20.0 * far, slow, False, ways=ways, last=5)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_every_leg_is_driven_by_any_way_that_the_hours_leave(seed: int) -> None:
+    """Every order of every set of stops by every choice of ways, for money of 0.30 a kilometre and 2.00 an hour."""
+    roads, site, most = by_two_ways(seed), np.array([0.0, 0.1, 0.2, 0.3]), 3.0
+    found, several = tours(roads, 0.3, 2.0, site, most), 0
+    for stops in (o for n in (1, 2, 3) for o in itertools.combinations(range(1, 4), n)):
+        legs = [
+            chosen
+            for order in itertools.permutations(stops)
+            for chosen in itertools.product(*(roads.ways[leg] for leg in itertools.pairwise((0, *order, 0))))
+        ]
+        every = {
+            (round(sum(0.3 * way.km + 2.0 * way.hours for way in drive), 6), round(hours, 6))
+            for drive in legs
+            if (hours := sum(way.hours for way in drive)) <= most - float(site[[*stops]].sum())
+        }
+        unbeaten = sorted(d for d in every if not any(o != d and o[0] <= d[0] and o[1] <= d[1] for o in every))
+        ours = [t for t in found if set(t.stops) == set(stops)]
+        assert [(round(0.3 * t.km + 2.0 * t.hours, 6), round(t.hours, 6)) for t in ours] == unbeaten
+        assert all((t.way[0], t.way[-1]) == (0, 5) and [p for p in t.way[1:-1] if p != 4] == [*t.stops] for t in ours)
+        several += len(ours) > 1
+    assert several
 
 
 @pytest.mark.parametrize("stops", [(4, 2, 5), (1, 3, 4, 5), (2,)])

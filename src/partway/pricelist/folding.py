@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from difflib import SequenceMatcher
 from functools import cache
 
+from partway.pricelist.copying import replace
 from partway.spoken.tokens import Token
 from partway.spoken.tongue import english
 from partway.spoken.units import UNITS
@@ -21,11 +21,12 @@ HEARD_TWO = {**FIRST_TWO, "to": "#2"}  # behind "number" dictation writes "to", 
 # Steel grade numbers are ASTM A240 type numbers (from memory); they are names only beside the word stainless.
 STAINLESS = frozenset(["stainless", "ss"])
 TYPES = frozenset(["304", "316", "201", "202", "409", "430"])
+STEELS = frozenset(["v2a", "v4a"])
 # Numbers of wrought alloys (Aluminum Association designations, from memory), names only behind the word aluminium.
 ALUMINIUM = frozenset(["aluminium", "aluminum", "alum", "alu", "ali", "al", "extrusion", "extrusions", "extruded"])
 ALLOYS = frozenset(["6061", "6063", "5052", "3003", "1100", "2024", "7075"])
 SIZES = frozenset(["mm", "cm", "inch", "inches", "ft", "foot", "feet", "hp", "kva", "kw", "watt", "watts", "ah", "ga"])
-AFTER = frozenset(["series", "%", "percent", "volt", "volts", "v", "gauge", "awg", "grade", "amp", "amps"]) | SIZES
+AFTER = english().shares | frozenset(["series", "volt", "volts", "v", "gauge", "awg", "grade", "amp", "amps"]) | SIZES
 BEFORE = frozenset(["cat", "he"])  # cat 5, HE9
 
 
@@ -70,8 +71,8 @@ def _name_number(tokens: Sequence[Token], at: int) -> tuple[Token, int]:
             return Token("word", word, token.start, tokens[opened].end), opened + 1 - at
     if token.text in FIRST_TWO and token.kind == "number" and _plural(tokens, at):
         return Token("word", FIRST_TWO[token.text], token.start, tokens[at + 1].end), 2
-    if token.among(["w"]) and [one.text for one in tokens[at + 1 : at + 3]] == ["/", "o"]:
-        return Token("word", "no", token.start, tokens[at + 2].end), 3
+    if (glued := _of_three(tokens, at)) is not None:
+        return glued
     if tokens[at].kind == "number" and at + 1 < len(tokens) and tokens[at + 1].text == "ish":
         return token, 2  # "4.9ish"
     if _owned(tokens, at):
@@ -81,6 +82,16 @@ def _name_number(tokens: Sequence[Token], at: int) -> tuple[Token, int]:
     if token.kind == "number" and _is_name(tokens, at):
         return replace(token, kind="word"), 2 if _letter(tokens, at) else 1
     return token, 1
+
+
+def _of_three(tokens: Sequence[Token], at: int) -> tuple[Token, int] | None:
+    """The "no" of "w/o", and a steel that goes by letters around a numeral: "V2A"."""
+    if tokens[at].among(["w"]) and [one.text for one in tokens[at + 1 : at + 3]] == ["/", "o"]:
+        return Token("word", "no", tokens[at].start, tokens[at + 2].end), 3
+    parts = tokens[at : at + 3]
+    close = len(parts) == 3 and parts[0].end == parts[1].start and parts[1].end == parts[2].start
+    said = "".join(part.text for part in parts)
+    return (Token("word", said, parts[0].start, parts[2].end), 3) if close and said in STEELS else None
 
 
 def _owned(tokens: Sequence[Token], at: int) -> bool:
@@ -146,14 +157,23 @@ def _is_name(tokens: Sequence[Token], at: int) -> bool:
         return True
     if tokens[at].text not in TYPES:
         return False
+    if any("".join(token.text for token in tokens[max(0, end - 3) : end]) in STEELS for end in (at, at - 1)):
+        return True  # "V2A / 304: 1.05"
     beside = [other for other in (before, after) if other is not None]
     if any(other.among(STAINLESS) or _nearly_stainless(other) for other in beside) or _letter(tokens, at):
         return True
+    if before is not None and before.kind == "number" and "." in before.text and at > 0 and _opens_row(tokens, at - 1):
+        return after is None or after.kind == "break"  # ".52 304"
     # "304 not taking": a type number that opens a line stands for the stainless.
     opens = before is None or before.kind == "break"
     if opens and after is not None and after.text in {"-", ":", "=", "$", "@"}:
         after = tokens[at + 2] if at + 2 < len(tokens) and tokens[at + 2].kind == "number" else None
     return opens and after is not None and (after.kind == "number" or after.text in {"not", "no", "at"})
+
+
+def _opens_row(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a token is the first of its row or part, whatever sign stands before it."""
+    return at == 0 or tokens[at - 1].kind == "break" or (tokens[at - 1].text == "$" and _opens_row(tokens, at - 1))
 
 
 def _nearly_stainless(token: Token) -> bool:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Container, Sequence
-from dataclasses import replace
 from functools import cached_property
 
-from partway.pricelist.folding import folded
+from partway.pricelist.copying import replace
+from partway.pricelist.folding import FIRST_TWO, folded
 from partway.pricelist.joining import headed_as, tiered, with_lot
 from partway.pricelist.layout.asides import is_aside_segment, without_asides, without_marks
-from partway.pricelist.layout.columns import with_cells, without_former, without_old
 from partway.pricelist.layout.grouping import grouped
 from partway.pricelist.layout.rows import columns_kept
 from partway.pricelist.layout.scanned import unscanned
@@ -21,11 +20,14 @@ from partway.pricelist.layout.ticket_fees import ticket_fee_of
 from partway.pricelist.lines import Item, ListedLot, ListSheet
 from partway.pricelist.measures import clause_at, limit_at, lot_at, one_weighs_at, span_at
 from partway.pricelist.names import words_of
+from partway.pricelist.tables.columns import with_cells, without_former, without_old
 from partway.pricelist.walking.prices import PriceWalk
 from partway.spoken.numbers import phrase_end, word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token, tokens_of
+from partway.things.currencies import CURRENCIES
 
+CODES = frozenset(code.lower() for code in CURRENCIES)
 AGAIN = re.compile(r"(?<=[!?])[!?]+")  # "NO!!"
 
 
@@ -58,14 +60,25 @@ class _Reader(PriceWalk):
             elif self.at in self.passed:
                 self.leave((token.text,))
                 self.at += 1
-            elif not (
-                self._term() or self._limit() or self._shared() or self.refusal() or self.free() or self._lot()
-                or self.bracketed(token) or self.moved() or self.corrected() or self.passing()
+            elif self._is_plain(token) or not (
+                self._term() or self._limit() or self._shared() or self.corrected() or self.refusal() or self.free()
+                or self._lot() or self.bracketed(token) or self.moved() or self.passing()
                 or self.number_name() or self.price()
             ):  # fmt: skip
                 self._other(token)
         self.close()
         return self.done
+
+    def _is_plain(self, token: Token) -> bool:
+        """Whether a word can only be one of a name, or what a price is per: no other step is tried for it."""
+        if (
+            token.kind != "word"
+            or not token.text.isalpha()
+            or self.terms_follow[self.at]
+            or self.asides_follow[self.at]
+        ):
+            return False
+        return not (token.text in self.hearing.tongue.opens or token.text in FIRST_TWO or token.text in CODES)
 
     def _term(self) -> bool:
         """Takes what is said of the whole ticket, or that a price is named when asked."""

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
+from partway.pricelist.copying import replace
 from partway.pricelist.lines import Item, ListedLot, LotField, SaidOver
 from partway.spoken.money import Heard
 from partway.spoken.units import SaidUnit

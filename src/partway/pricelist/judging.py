@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from decimal import Decimal
 
 from partway.pricelist.against.bands import COPPER, Band, band_of, usual_band
@@ -34,6 +33,7 @@ from partway.pricelist.asking.questions import (
     fee_counts,
     keep_one,
     per_text,
+    settled,
     taken_or_not,
     what_price,
     which_grade,
@@ -41,7 +41,10 @@ from partway.pricelist.asking.questions import (
     which_unit,
     who_pays,
 )
+from partway.pricelist.asking.scale import scaled
+from partway.pricelist.asking.twice import counts
 from partway.pricelist.asking.yards import is_of_another, priced_by_several, yard_asked
+from partway.pricelist.copying import replace
 from partway.pricelist.layout.ticket_fees import both, ticket_fee_in
 from partway.pricelist.lines import EACH, Item, ListSheet, PassedOver, PriceLine
 from partway.pricelist.names import listed
@@ -69,10 +72,11 @@ def judged(said: Sequence[Said], sheet: ListSheet) -> list[PriceLine]:
         (at, text, paid_so(moved(item, grade, sheet), grade, sheet))
         for (at, text, item), (grade, _) in zip(said, names, strict=True)
     ]
-    sheet = replace(sheet, coppers=coppers_of(said, names, sheet))
+    sheet = replace(sheet, coppers=coppers_of(said, names, sheet), without={})
     copper = copper_of(said, names, sheet)
-    sheet = replace(sheet, implying=implied_copper(said, names, sheet))
-    names = [told_by_list(one[2], name, (said, names), sheet) for one, name in zip(said, names, strict=True)]
+    sheet = replace(sheet, implying=implied_copper(said, names, sheet), without={})
+    own = {grade for (_, _, item), (grade, _) in zip(said, names, strict=True) if grade and item.prices}
+    names = [told_by_list(item, name, own, sheet) for (_, _, item), name in zip(said, names, strict=True)]
     names = [told_apart(item, name, sheet, copper) for (_, _, item), name in zip(said, names, strict=True)]
     names = [usual_first(item, name, sheet) for (_, _, item), name in zip(said, names, strict=True)]
     in_list = smallest_of(COPPER, said, names, sheet, None)
@@ -109,6 +113,8 @@ def _line(said: Said, name: Names, sheet: ListSheet, copper: float | None, small
     if grade and not sheet.whole and not sheet.known and (usual := usual_band(grade, sheet, wide=True)) is not None:
         doubt = doubted(item, per, usual, found)
         found, band = (doubt, usual) if doubt is not found else (found, band)
+    if (reading := scaled(item, found, sheet)) is not None:
+        return _line((position, text, settled(item, reading)), name, sheet, copper, smallest)
     passed_over = passed_over_why(item, name, sheet)
     asked = _fee_asked(text, item, sheet) if passed_over == "ticket" else None
     asked = asked if passed_over else _asked(text, item, name, sheet, found, band, per)
@@ -227,6 +233,8 @@ def _keep_one(line: PriceLine, same: Sequence[PriceLine], sheet: ListSheet) -> P
     """
     if line.status != "understood" or not line.grade or not same:
         return line
+    if (kept := counts(line, same, sheet)) is not None:
+        return line if kept else remark(line, "left out")
     if line is not same[0]:
         return replace(line, status="ambiguous", asks="with")
     status, asks, question, choices = keep_one(same, sheet.grades[line.grade].name)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import SequenceMatcher
@@ -10,6 +11,7 @@ from functools import cached_property, lru_cache
 from partway.pricelist.names import idle, is_short, listed, plain_words, spoken, words_of
 from partway.things.material import Grade
 
+SIZE = re.compile(r"(?:6|8|1[0-8])/[2-5]")  # a gauge and so many wires of a house cable
 ALIKE = 0.8  # least likeness of a mistyped word; "moter" and "motor" have it, "cable" and "table" would too
 TINY = 1e-9  # for what is exactly as alike as it has to be
 SHORTEST = 4  # letters: "led" is not a mistyped "lead"
@@ -50,8 +52,8 @@ class Lexicon:
         return found
 
     def _shared_match(self, said: frozenset[str]) -> tuple[tuple[Score, ...], bool]:
-        """The same; how much of a wire is copper, "65 %", says nothing more of one that has a name of its own."""
-        shares = {word for word in said if word.endswith("%")}
+        """The same; how much of a wire is copper, "65 %", and its size, "12/2", say nothing more of a name."""
+        shares = {word for word in said if word.endswith("%") or SIZE.fullmatch(word)}
         scores, whole = self._match(said - shares) if said - shares else ((), False)
         return scores, whole and (not shares or all(self.families[grade] == "wire" for grade, _ in scores))
 
@@ -63,21 +65,34 @@ class Lexicon:
         return (partly or self._by_clues(said))[:MOST], False
 
     def _best(self, said: frozenset[str], *, whole: bool) -> tuple[Score, ...]:
+        if whole and self.vocabulary.issuperset(said):  # spelt as they are, they are one phrase or none
+            return tuple((grade, 1.0) for grade in self.phrases.get(said, ()))
         alike = [self._near(word) for word in said]
+        if whole and not all(alike):
+            return ()  # a word that is like none is of no name
         likest: dict[str, float] = {}
         for word, likeness in ((word, likeness) for near in alike for word, likeness in near.items()):
             likest[word] = max(likeness, likest.get(word, 0.0))
         scores: dict[str, float] = {}
-        for phrase, grades in self._with_any(likest):  # others score nothing
+        for place, hits in sorted(self._hits(likest).items()):  # others score nothing
+            phrase, grades = self._rows[place]
             if whole and len(phrase) != len(said):
                 continue
-            score = _score(alike, likest, phrase, whole=whole)
+            score = _whole_score(alike, likest, phrase) if whole else _score(hits, len(alike) + len(phrase))
             for grade in grades if score else ():
                 scores[grade] = max(score, scores.get(grade, 0.0))
         best = max(scores.values(), default=0.0)
         near = 0.05 if whole else NEAR
         kept = [(grade, round(score, 3)) for grade, score in scores.items() if score >= best - near]
         return tuple(sorted(kept, key=lambda pair: -pair[1]))
+
+    def _hits(self, likest: Mapping[str, float]) -> dict[int, float]:
+        """Of each phrase with any of these words its place, and how many of them it has, a mistyped one in part."""
+        found: dict[int, float] = {}
+        for word, likeness in likest.items():
+            for place in self._places.get(word, ()):
+                found[place] = found.get(place, 0.0) + likeness
+        return found
 
     def surely(self, words: Iterable[str]) -> str:
         """The one grade that words surely mean; "" where there is none."""
@@ -150,22 +165,23 @@ class Lexicon:
     def _mistyped(self, word: str) -> Iterable[tuple[str, float]]:
         if len(word) < SHORTEST or not word.isalpha():
             return
-        matcher, letters = SequenceMatcher(None, "", ""), frozenset(word)
+        matcher, letters = SequenceMatcher(None, "", ""), _letters(word)
         for known, others in self._longer.get(word[0], ()):
             same = ALIKE / 2 * (len(word) + len(known)) - TINY  # letters that two words so alike have in common
-            alone = len(letters - others) > len(word) - same or len(others - letters) > len(known) - same
-            if alone or abs(len(known) - len(word)) > 2:
+            if abs(len(known) - len(word)) > 2 or (letters & ~others).bit_count() > len(word) - same:
+                continue
+            if (others & ~letters).bit_count() > len(known) - same:
                 continue
             matcher.set_seqs(word, known)
             if matcher.quick_ratio() >= ALIKE and (alike := matcher.ratio()) >= ALIKE:  # the first is the cheaper
                 yield known, alike
 
     @cached_property
-    def _longer(self) -> dict[str, list[tuple[str, frozenset[str]]]]:
+    def _longer(self) -> dict[str, list[tuple[str, int]]]:
         """Words that others may be mistyped for, each with its letters, by the first of them."""
-        found: dict[str, list[tuple[str, frozenset[str]]]] = {}
+        found: dict[str, list[tuple[str, int]]] = {}
         for known in (one for one in self.vocabulary if len(one) >= SHORTEST):
-            found.setdefault(known[0], []).append((known, frozenset(known)))
+            found.setdefault(known[0], []).append((known, _letters(known)))
         return found
 
     def _by_clues(self, said: frozenset[str]) -> tuple[Score, ...]:
@@ -175,17 +191,24 @@ class Lexicon:
         return tuple(sorted(found, key=lambda pair: (-pair[1], pair[0])))
 
 
-def _score(
-    alike: Sequence[Mapping[str, float]], likest: Mapping[str, float], phrase: frozenset[str], *, whole: bool
-) -> float:
-    """How well words, each with what it is like, fit a phrase, 0 to 1; 0 where they do not. `likest` is what the likest
-    of the words is like.
-    """
+def _letters(word: str) -> int:
+    """The letters of a word as bits; letters of other alphabets share some, which only lets more words through."""
+    bits = 0
+    for letter in word:
+        bits |= 1 << (ord(letter) & 31)
+    return bits
+
+
+def _whole_score(alike: Sequence[Mapping[str, float]], likest: Mapping[str, float], phrase: frozenset[str]) -> float:
+    """How well words, each with what it is like, are a phrase, 0 to 1; `likest` is what the likest of them is like."""
     hits = [likest.get(part, 0.0) for part in phrase]
-    if whole:
-        fits = len(alike) == len(phrase) and all(hits) and all(near.keys() & phrase for near in alike)
-        return sum(hits) / len(hits) if fits else 0.0
-    score = PARTLY * 2.0 * sum(hits) / (len(alike) + len(phrase))
+    fits = len(alike) == len(phrase) and all(hits) and all(near.keys() & phrase for near in alike)
+    return sum(hits) / len(hits) if fits else 0.0
+
+
+def _score(hits: float, words: int) -> float:
+    """How well words are a part of a phrase, or have it in them, of both together so many; 0 where they hardly do."""
+    score = PARTLY * 2.0 * hits / words
     return score if score >= WORTH_ASKING else 0.0
 
 

@@ -58,7 +58,7 @@ class SaidOver:
         return bool(self.units) or self.each or self.hundredths
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Item:
     """What was heard about one grade, before it is judged. `start` and `end` are its place in the text.
 
@@ -163,7 +163,8 @@ class ListSheet:
     in a row that `column` is meant (0/2: the first of two), they or you pay (`pays`) for what is mostly paid to be
     taken, masses without a unit are in that one (`lots`), a bare ton is that one (`tons`), `names` are asked about one
     by one, what is left over (`rest`) is left
-    aside, a unit that is only named over a list is `headed_in`. `votes` is
+    aside, a unit that is only named over a list is `headed_in`, unlikely prices are so many times that and per that
+    unit (`scale`), and of a grade that comes `twice` the first or the last counts. `votes` is
     what the list's prices that can be compared say of its whole numbers, `highest` up to where they are whole units,
     `lots_alike` the unit of all masses in it.
     `known_fee` is what the buyer's terms say it keeps back of a ticket, `noted` its note in small letters.
@@ -195,6 +196,8 @@ class ListSheet:
     column: str = ""
     pays: str = ""
     lots: str = ""
+    scale: str = ""
+    twice: str = ""
     known_fee: TicketFee = NO_FEE
     noted: str = ""
     columns: tuple[str, ...] = ()
@@ -202,6 +205,7 @@ class ListSheet:
     yard: str = ""
     implying: tuple[tuple[str, float], ...] = ()
     coppers: Mapping[str, float] = field(default_factory=dict)
+    without: dict[str, float | None] = field(default_factory=dict, repr=False, compare=False)  # what was worked out
 
     def other_copper(self, grade: str) -> float | None:
         """What No. 2 copper would be per kg by the list's other copper than this grade: their middle."""
@@ -215,8 +219,10 @@ class ListSheet:
 
     def implied_without(self, grade: str) -> float | None:
         """The same by all but those of one grade, which are to be held against it."""
-        found = [copper for other, copper in self.implying if other != grade]
-        return median(found) if len(found) >= IMPLIED_BY else None
+        if grade not in self.without:
+            found = [copper for other, copper in self.implying if other != grade]
+            self.without[grade] = median(found) if len(found) >= IMPLIED_BY else None
+        return self.without[grade]
 
     @property
     def hearing(self) -> Hearing:
@@ -240,7 +246,7 @@ class GradeChoice:
     together: tuple[tuple[int, Item], ...] = field(default=(), repr=False)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PriceLine:
     """One line: `price` is money per one `unit`, the unit that was said or else the workspace's.
 

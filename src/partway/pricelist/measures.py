@@ -52,7 +52,8 @@ def _a_visit(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[Listed
     number = number_at(tokens, at, hearing)
     if number is None:
         return None
-    end = phrase_end(tokens, number[2], hearing.tongue.visits)
+    them = phrase_end(tokens, number[2], hearing.tongue.of_them) or number[2]
+    end = phrase_end(tokens, them, hearing.tongue.visits)
     if end is not None:
         return ListedLot(number[0][0], (PIECES,)), end
     lot = _number_of(tokens, at, hearing)
@@ -71,6 +72,9 @@ def one_weighs_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[L
 def _number_of(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[ListedLot, int] | None:
     """A number of pieces, or a mass."""
     number = number_at(tokens, at, hearing)
+    them = phrase_end(tokens, number[2], hearing.tongue.of_them) if number is not None else None
+    if number is not None and them is not None:
+        return ListedLot(number[0][0], (PIECES,)), them  # "no more than fifty of them"
     if number is not None and word_at(tokens, number[2]) in hearing.tongue.pieces:
         return ListedLot(number[0][0], (PIECES,)), number[2] + 1
     return lot_at(tokens, at, hearing)

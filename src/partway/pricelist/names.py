@@ -105,6 +105,15 @@ def spoken() -> tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]:
 
 
 @cache
+def unlike() -> Mapping[frozenset[str], frozenset[str]]:
+    """Of spoken names of several grades those that nobody means by just that name, however near the price is."""
+    rows = _file()["spoken"]
+    assert isinstance(rows, list)  # noqa: S101
+    told = ((name, row["unlike"]) for row in rows if "unlike" in row for name in row["say"])
+    return {frozenset(words_of(name)): frozenset(grades) for name, grades in told}
+
+
+@cache
 def meant(what: Literal["usual", "refused", "priced"]) -> Mapping[frozenset[str], str]:
     """Of spoken names of several grades the one that is mostly meant, or surely meant where it is refused."""
     rows = _file()["spoken"]

@@ -11,14 +11,14 @@ from partway.pricelist.names import listed, plain_words
 
 def passed_over_why(item: Item, name: Names, sheet: ListSheet) -> PassedOver:
     """Why words say no price and no refusal of any grade: "thanks for calling", "TODAY'S PRICES", "tires - no"."""
+    if item.settled == "left out":
+        return "left out"
     if item.term or _only_a_lot(item):
         return "ticket"
     if item.note:
         return "no price"
     if item.heads:
         return "heading"
-    if item.settled == "left out":
-        return "left out"
     if item.open_price and not (item.prices or item.refuses):
         return "when asked"
     if not _refuses_example(item) and not _is_remark(item, name, sheet):

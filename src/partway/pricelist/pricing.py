@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
 from partway.errors import BadQuantity
 from partway.pricelist.against.bands import USUAL_IN, Band
+from partway.pricelist.copying import replace
 from partway.pricelist.lines import EACH, PIECES, Item, ListedLot, ListSheet, Status
 from partway.pricelist.names import plain_words
 from partway.quantities import LARGEST_PRICE, MG_PER_KG, kg_per, to_mg

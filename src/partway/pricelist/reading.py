@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from functools import lru_cache
 
 from partway.errors import Refused
@@ -12,24 +11,26 @@ from partway.pricelist.against.compared import Said
 from partway.pricelist.against.consistent import in_one_unit
 from partway.pricelist.asking.questions import settled
 from partway.pricelist.asking.shown import AS_SHOWN, settled_as
+from partway.pricelist.copying import replace
 from partway.pricelist.items import items_in, weight_in
 from partway.pricelist.judging import judged, lot_key
 from partway.pricelist.layout.chat import without_speakers, yards_apart
-from partway.pricelist.layout.columns import with_cells
 from partway.pricelist.layout.headings import units_over_rows
-from partway.pricelist.layout.price_columns import (
+from partway.pricelist.layout.ticket_fees import NO_FEE, TicketFee
+from partway.pricelist.lexicon import Called, called, lexicon_of
+from partway.pricelist.lines import EACH, Asks, GradeChoice, Item, ListSheet, PieceMass, PriceLine, nobody_says
+from partway.pricelist.refusing import each_moved, each_refused
+from partway.pricelist.tables.columns import with_cells
+from partway.pricelist.tables.one_column import one_column, without_codes
+from partway.pricelist.tables.price_columns import (
     column_names,
     minimums_in_words,
     side_by_side_prices,
     tiers_in_words,
     whole_names,
 )
-from partway.pricelist.layout.side_by_side import one_below_the_other
-from partway.pricelist.layout.ticket_fees import NO_FEE, TicketFee
-from partway.pricelist.layout.transposed import latest_of_days
-from partway.pricelist.lexicon import Called, called, lexicon_of
-from partway.pricelist.lines import EACH, Asks, GradeChoice, Item, ListSheet, PieceMass, PriceLine, nobody_says
-from partway.pricelist.refusing import each_moved, each_refused
+from partway.pricelist.tables.side_by_side import one_below_the_other
+from partway.pricelist.tables.transposed import latest_of_days
 from partway.quantities import kg_per, shown
 from partway.spoken.tokens import level, pattern
 from partway.things.currencies import CURRENCIES
@@ -71,6 +72,8 @@ def read_price_list(
     sheet = sheet_of(grades, currency, unit, known, comma=comma or decimals_after_comma(text))
     sheet = replace(sheet, pieces=dict(pieces or {}), mosts=dict(mosts or {}), elsewhere=elsewhere)
     sheet = replace(sheet, known_fee=known_fee, noted=" ".join(noted.lower().split()))
+    text = without_codes(text if sheet.comma else with_cells(text))
+    text = one_column(text, sheet.hearing, sheet.lexicon.has)
     text = _in_rows(text, sheet)
     table = text if sheet.comma else with_cells(text)  # else a comma parts whole units and hundredths
     columns = column_names(table)
@@ -131,7 +134,7 @@ def answer(lines: list[PriceLine], position: int, choice: str) -> list[PriceLine
         raise Refused(f"line {position}", f"a line with a question: {open_lines}", "price list")
     chosen, picked = _chosen(line, choice)
     dropped = {position} if chosen is None else set()
-    if line.asks == "twice" and chosen is not None:
+    if line.asks == "twice" and chosen is not None and not (picked and picked.settles[0]):
         kept = next((other.position for other in lines if other.item is chosen), position)
         dropped = {other.position for other in lines if lot_key(other) == lot_key(line)} - {kept}
     said = [
@@ -159,7 +162,7 @@ def _asking(lines: Sequence[PriceLine], position: int, choice: str) -> PriceLine
 
 def _together(said: Sequence[Said], settled: Mapping[int, Item]) -> list[Said]:
     """The lines, those that were answered together read so, and with them what goes by the very same words."""
-    words = {item.words: settled[at] for at, _, item in said if at in settled and item.words}
+    words = {item.words: settled[at] for at, _, item in said if at in settled and item.words and settled[at].settled}
 
     def read(at: int, item: Item) -> Item:
         same = words.get(item.words)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 
+from partway.pricelist.copying import replace
 from partway.pricelist.lines import Item, ListSheet
 from partway.pricelist.names import listed, meant, plain_words
 

@@ -45,11 +45,11 @@ DOING = {  # what an act was, for "taken back: ..."
     "quoted": "the price of {grade} at {buyer}",
     "traded": "what was said of {buyer}",
     "paid": "the payment of {buyer}",
-    "spent": "an expense",
-    "worked": "hours worked",
+    "spent": "the expense “{what}”",
+    "worked": "{minutes} minutes of work",
     "set": "a setting",
     "ruled": "what a place says",
-    "noted": "a note",
+    "noted": "the note “{text}”",
     "identified": "what a piece turned out to be",
     "described": "a kind of your own",
     "corrected": "something taken back",
@@ -62,6 +62,8 @@ NUMBERED = ("find", "haul", "ticket", "round")
 TYPED = re.compile(r'("[^"]*"|“[^”]*”)')  # what somebody typed, in a message
 UNQUOTED = re.compile(rf"(?<![\"\w~-]){WORD.pattern}(?![\"\w~-])")
 SOON = ("today", "yesterday")
+AS_TYPED = ("what", "minutes", "text")  # fields that name nothing, shown as they are
+LONGEST = 40  # characters of them
 
 
 def day_said(day: dt.date, today: dt.date) -> str:
@@ -296,6 +298,8 @@ class _Named(dict[str, str]):
 
     def __missing__(self, name: str) -> str:
         value, called = str(getattr(self._what, name)), self._called
+        if name in AS_TYPED:
+            return value if len(value) <= LONGEST else f"{value[: LONGEST - 1].rstrip()}…"
         if name == "to_bin":
             return called.bin(value)
         text: str = getattr(called, name)(value)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from partway.saying.amounts import READERS, amount
@@ -28,6 +28,8 @@ class Attempt:
     far: int = 0
     _failed: set[tuple[int, str]] = field(default_factory=set)
     _tried: dict[tuple[int, str], list[Way]] = field(default_factory=dict)
+    _acts: dict[tuple[int, bool], tuple[Way, ...]] = field(default_factory=dict)
+    _of_text: dict[int, list[ActPattern]] = field(default_factory=dict)
 
     @property
     def words(self) -> list[SaidWord]:
@@ -66,25 +68,47 @@ class Attempt:
 
     def _all_ways(self, at: int, current: str) -> list[Way]:
         hard = at > 0 and self._broken(at, hard=True)
-        patterns = [
-            (one, False) for one in self.lexicon.parts if current in one.of and not (hard and one.does == "day")
-        ]
-        new, sentence = not at or current == "when" or self._broken(at), not at or hard
-        parts = {one.does for one in self.lexicon.parts if current in one.of}
-        heads = (
-            one
-            for one in self.lexicon.heads
-            if (sentence if one.starts else one.opens or new) and one.unless not in parts
-        )
-        patterns += [(one, True) for one in heads]
-        found = [
-            (end, pattern, filled, head)
-            for pattern, head in patterns
-            if not pattern.opens or self.words[at].text in pattern.opens
-            for end, filled in pattern.matches(self.words, at, self.slots.of)
-            if end > at and (not pattern.ends or end == len(self.words) or self._pauses(end))
-        ]
-        return sorted(found, key=self._likelier)
+        parts, said = self.lexicon.parts_of(current), self.lexicon.part_names(current)
+        more = [one for one in self._sayable(parts) if not (hard and one.does == "day")]
+        new = not at or current == "when" or self._broken(at)
+        heads = (way for way in self._heads(at, new, not at or hard) if way[1].unless not in said)
+        return sorted([*self._matches(more, at, head=False), *heads], key=self._likelier)
+
+    def _heads(self, at: int, new: bool, sentence: bool) -> Sequence[Way]:
+        """The acts that may begin at a word: the same whatever act came before."""
+        key = at, new
+        if key not in self._acts:
+            may = (
+                one
+                for one in self._sayable(self.lexicon.heads)
+                if (sentence if one.starts else new or (one.opens and not one.apart))
+            )
+            self._acts[key] = tuple(self._matches(may, at, head=True))
+        return self._acts[key]
+
+    def _matches(self, patterns: Iterable[ActPattern], at: int, *, head: bool) -> Iterator[Way]:
+        for pattern in patterns:
+            if self._may_begin(pattern, at):
+                for end, filled in pattern.matches(self.words, at, self.slots.of):
+                    if end > at and (not pattern.ends or end == len(self.words) or self._pauses(end)):
+                        yield end, pattern, filled, head
+
+    def with_guesses(self) -> Attempt:
+        """Another attempt at the same words, where a name may be one that nobody knows."""
+        return Attempt(self.text, self.slots.with_guesses(), _of_text=self._of_text)
+
+    def _sayable(self, patterns: tuple[ActPattern, ...]) -> Sequence[ActPattern]:
+        """Those of which no word is missing in the text."""
+        found = self._of_text.get(id(patterns))
+        if found is None:
+            there = {word.text for word in self.words}
+            found = [one for one in patterns if not any(there.isdisjoint(words) for words in one.needed)]
+            self._of_text[id(patterns)] = found
+        return found
+
+    def _may_begin(self, pattern: ActPattern, at: int) -> bool:
+        words, slots = pattern.begins
+        return self.words[at].text in words or any(self.slots.may_begin(slot, at) for slot in slots)
 
     def guessed(self, filled: Filled) -> int:
         """How many words are in names that nobody knows."""

@@ -23,6 +23,8 @@ def mended(clauses: Sequence[Clause], ear: Ear) -> tuple[Clause, ...]:
     """
     acts: list[Clause] = []
     for clause in clauses:
+        if clause.does == SCRATCH and not acts and len(clauses) > 1 and all(one.does == SCRATCH for one in clauses):
+            return (replace(clause, does=UNDO),)  # "wrong, undo": said in several ways, and once
         if clause.does != SCRATCH:
             acts.append(_mended_or_unclear(clause, ear, alone=len(clauses) == 1))
         elif acts:

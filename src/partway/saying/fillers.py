@@ -15,12 +15,14 @@ NOUGHT = "oh"
 TWICE_MOST = 4  # words said twice
 SHORT = 2  # letters of a word that is no name
 NAME_MOST = 3  # words looked at behind one that points
+ARTICLES = frozenset({"a", "an"})
+NUMBERED = frozenset({"no", "number", "nr", "#"})  # before the number of a grade, which is no count
 SORTS = ("kind", "waiting", "bin", "grade", "buyer")
 
 
 def said_plainly(words: Sequence[SaidWord], lexicon: SayLexicon, known: Callable[[str, str], bool]) -> list[SaidWord]:
     """The words that may say something."""
-    left = _once(_unfilled(words, lexicon), lexicon)
+    left = _counted_again(_once(_unfilled(words, lexicon), lexicon), lexicon)
     kept = [
         word
         for at, word in enumerate(left)
@@ -69,6 +71,28 @@ def _once(words: Sequence[SaidWord], lexicon: SayLexicon) -> list[SaidWord]:
             del found[at + size : again + size]
         else:
             at += 1
+    return found
+
+
+def _counted_again(words: Sequence[SaidWord], lexicon: SayLexicon) -> list[SaidWord]:
+    """Only the second number where a bare one was put right before its unit was said: "took 40, no, 50 minutes"."""
+    found = list(words)
+    for at in range(len(found) - 1, 0, -1):
+        size = longest_at(found, at + 1, lexicon.rather) if _soft(found[at]) and at + 1 < len(found) else 0
+        again = at + 1 + size
+        paused = again < len(found) and _soft(found[again])
+        again += paused
+        if not size or (size == 1 and not paused):
+            continue
+        first = at
+        while first and begins(found[first - 1].text) and found[first - 1].text not in ARTICLES:
+            first -= 1
+        last = again
+        while last < len(found) and begins(found[last].text):
+            last += 1
+        unit = again < last < len(found) and found[last].sort == "word"
+        if unit and 0 < first < at and found[first - 1].text not in NUMBERED:
+            del found[first:again]
     return found
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 
-from partway.saying.amounts import begins
+from partway.saying.amounts import amount, begins, begins_day
 from partway.saying.passage import NAMED, ONE, THINGS, Passage
 
 NAME_MOST = 6  # words of a name
@@ -32,9 +32,17 @@ def rated(text: Passage, at: int) -> Iterator[int]:
 
 
 def priced(text: Passage, at: int) -> Iterator[int]:
-    """Words with a number among them, up to the end of the part."""
+    """Words with a number among them, up to the end of the part; a grade has a price of its own."""
     stop = text.broken_at(at)
-    yield from range(stop, _first_number(text, at, stop), -1)
+    ends = range(stop, _first_number(text, at, stop), -1)
+    named = next((i for i in range(at, stop) if _names_grade(text, i)), stop)
+    yield from (end for end in ends if end <= named)
+
+
+def _names_grade(text: Passage, at: int) -> bool:
+    """Whether a word is in the name of a grade, and no number nor unit: "four" is in one, and "tonne"."""
+    word, before = text.words[at].text, text.words[at - 1].text
+    return not begins(word) and before not in EACH and text.named(at, at + 1, ("grade",))
 
 
 def listed(text: Passage, at: int) -> Iterator[int]:
@@ -82,10 +90,20 @@ def place(text: Passage, at: int) -> Iterator[int]:
 
 
 def piece(text: Passage, at: int) -> Iterator[int]:
-    """A piece of a find: no number, no buyer, nobody."""
+    """A piece of a find: no number, no buyer, nobody, and no day behind it."""
     if begins(text.words[at].text) or text.begins_act(at) or text.words[at].text in text.lexicon.never:
         return
-    yield from (end for end in _plain(text, at, NAME_MOST) if not text.named(at, end, ("buyer",)))
+    if text.words[at].text in text.lexicon.joins or text.longest(text.lexicon.asides, at):
+        return
+    for end in _plain(text, at, NAME_MOST):
+        if not (text.named(at, end, ("buyer",)) or _ends_in_day(text, at, end)):
+            yield end
+
+
+def _ends_in_day(text: Passage, at: int, end: int) -> bool:
+    """Whether the last of some words are a day: "toaster apart this morning"."""
+    rows = (text.said(i, end) for i in range(at + 1, end) if begins_day(text.words[i].text))
+    return any(amount("day", said, text.ear) is not None for said in rows)
 
 
 def spending(text: Passage, at: int) -> Iterator[int]:

@@ -2,24 +2,25 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 from partway.errors import BadCatalogue, Refused
 from partway.quantities import shown
 from partway.saying.patterns import ActFrame, ActPattern, Phrases, Sets, by_first, pattern_of, phrases_of, spelt
-from partway.saying.tokens import SaidWord, said_words
+from partway.saying.tokens import said_words
 
 WORDS = Path(__file__).parent / "words"
 DEFAULT = "en"
 LANGUAGE = "language"  # the setting
+VOWELS, TWICE = re.compile("[aeiouy]"), re.compile(r"(.)\1+")
 STATES = ("works", "dead")  # sets of words
-LONGEST = 5  # words of a phrase of another language
-SHORTEST = 3  # letters of a word that has a plural: "dos" is none
+SHORTEST = 3  # letters that are left of a word
 
 
 @dataclass(frozen=True)
@@ -48,6 +49,9 @@ class SayLexicon:
     frames: tuple[ActFrame, ...] = ()
     idle: Phrases = field(default_factory=dict)
     asides: Phrases = field(default_factory=dict)
+    intent: Phrases = field(default_factory=dict)
+    rather: Phrases = field(default_factory=dict)
+    verdict: Phrases = field(default_factory=dict)
     boxes: Phrases = field(default_factory=dict)
     asking: frozenset[str] = frozenset()
     never: frozenset[str] = frozenset()
@@ -59,7 +63,18 @@ class SayLexicon:
     @cached_property
     def openings(self) -> Phrases:
         """Phrases with which an act begins, by their first word."""
-        return by_first(phrase for head in self.heads if not head.starts for phrase in head.pieces[0].words)
+        return by_first(
+            phrase for head in self.heads if not (head.starts or head.apart) for phrase in head.pieces[0].words
+        )
+
+    @cached_property
+    def shortened(self) -> Mapping[str, tuple[str, ...]]:
+        """Words with which an act begins, by what is left of them without their vowels: "opnd", "wghd"."""
+        found: dict[str, list[str]] = {}
+        for phrases in self.openings.values():
+            for word in (phrase[0] for phrase in phrases if len(phrase) == 1):
+                found.setdefault(bones(word), []).append(word)
+        return {key: tuple(words) for key, words in found.items() if len(key) >= SHORTEST}
 
     @cached_property
     def told(self) -> Phrases:
@@ -94,36 +109,23 @@ class SayLexicon:
                 found.setdefault(does, set()).update(part.opens)
         return {does: frozenset(words) for does, words in found.items()}
 
-    def in_english(self, words: Sequence[SaidWord]) -> list[SaidWord]:
-        """The pieces with phrases of this language in our words, each at the place of what was said."""
-        found: list[SaidWord] = []
-        at = 0
-        while at < len(words):
-            size = self._phrase(words, at)
-            if not size:
-                found.append(words[at])
-            else:
-                start, end = words[at].start, words[at + size - 1].end
-                found += [SaidWord(text, start, end, _sort(text)) for text in self._meant(words[at : at + size])]
-            at += size or 1
-        return found
+    def parts_of(self, does: str) -> tuple[ActPattern, ...]:
+        """The parts that say more of an act."""
+        return self._parts.get(does, ())
 
-    def _phrase(self, words: Sequence[SaidWord], at: int) -> int:
-        """How many pieces from here on are a phrase; the longest one."""
-        if not self.english:
-            return 0
-        sizes = range(min(LONGEST, len(words) - at), 0, -1)
-        return next((n for n in sizes if self._meant(words[at : at + n])), 0)
+    def part_names(self, does: str) -> frozenset[str]:
+        """What they are called."""
+        return frozenset(one.does for one in self.parts_of(does))
 
-    def _meant(self, words: Sequence[SaidWord]) -> tuple[str, ...]:
-        """What a phrase is in our words, also in its plural; nothing where it is none."""
-        *first, last = (word.text for word in words)
-        ways = (last, last.removesuffix("s"), last.removesuffix("es")) if len(last) > SHORTEST else (last,)
-        return next((self.english[found] for way in ways if (found := (*first, way)) in self.english), ())
+    @cached_property
+    def _parts(self) -> Mapping[str, tuple[ActPattern, ...]]:
+        acts = {does for part in self.parts for does in part.of}
+        return {does: tuple(part for part in self.parts if does in part.of) for does in acts}
 
 
-def _sort(text: str) -> Literal["word", "number"]:
-    return "number" if text[0].isdecimal() else "word"
+def bones(word: str) -> str:
+    """A word without the vowels behind its first letter, and each consonant once."""
+    return TWICE.sub(r"\1", word[:1] + VOWELS.sub("", word[1:]))
 
 
 @cache
@@ -169,6 +171,9 @@ def _read(rows: Mapping[str, object], language: str) -> SayLexicon:
         apologies=by_first(spelt(map(str, _more(rows, "apologies")))),
         never=frozenset(_more(rows, "never")),
         asides=by_first(_spoken(rows, "asides")),
+        intent=by_first(_spoken(rows, "intent")),
+        rather=by_first(_spoken(rows, "rather")),
+        verdict=by_first(_spoken(rows, "verdict")),
         boxes=by_first(sets.get("box", ())),
         english={said: tuple(meant.split()) for said, meant in english.items()},
         tables={name: _phrases(said) for name, said in _table(rows["table"]).items()},

@@ -40,9 +40,9 @@ class PatternPiece:
 class ActPattern:
     """One way to say an act (`does`), or a part of one of the acts in `of`. `fixed` is what the words alone say.
 
-    A slot with "!" is sure: a name that is known, an amount with its unit. `starts`: only a sentence begins so.
-    `ends`: nothing follows in the same breath. `unless` is the part that it is instead, where the act before it may
-    have one.
+    A slot with "!" is sure: a name that is known, an amount with its unit. `starts`: only a sentence begins so,
+    `apart`: only a part of one; `ends`: nothing follows in the same breath. `unless` is the part that it is instead,
+    where the act before it may have one.
     """
 
     does: str
@@ -53,6 +53,7 @@ class ActPattern:
     starts: bool = False
     unless: str = ""
     ends: bool = False
+    apart: bool = False
 
     def matches(self, words: Sequence[SaidWord], at: int, ends: Ends) -> Iterator[tuple[int, Filled]]:
         """Where it may end if it begins at a word, and what fills its slots; longest slots first."""
@@ -68,6 +69,19 @@ class ActPattern:
         """The words of which one has to begin it; empty where a slot or anything may."""
         first = self.pieces[0]
         return frozenset(phrase[0] for phrase in first.words)
+
+    @cached_property
+    def needed(self) -> tuple[frozenset[str], ...]:
+        """The first words of each of its phrases that may not be left out: a text that goes so has one of each."""
+        return tuple(frozenset(phrase[0] for phrase in piece.words) for piece in self.pieces if piece.words)
+
+    @cached_property
+    def begins(self) -> tuple[frozenset[str], tuple[str, ...]]:
+        """The words and the slots with which it may begin."""
+        words: set[str] = set()
+        slots: list[str] = []
+        _begins(self.pieces, words, slots)
+        return frozenset(words), tuple(dict.fromkeys(slots))
 
 
 @dataclass(frozen=True)
@@ -89,7 +103,8 @@ def pattern_of(text: str, row: Mapping[str, Any], sets: Sets) -> ActPattern:
     """Read one line of the lexicon, of a row that says what its lines do. Raises BadCatalogue."""
     fixed, of = dict(row.get("with", {})), tuple(row.get("of", ()))
     does, starts = row.get("does") or row["says"], bool(row.get("starts"))
-    return ActPattern(does, text, _pieces(text, sets), of, fixed, starts, row.get("unless", ""), bool(row.get("ends")))
+    ends, apart = bool(row.get("ends")), bool(row.get("apart"))
+    return ActPattern(does, text, _pieces(text, sets), of, fixed, starts, row.get("unless", ""), ends, apart)
 
 
 def _pieces(text: str, sets: Sets) -> tuple[PatternPiece, ...]:
@@ -103,6 +118,8 @@ def _pieces(text: str, sets: Sets) -> tuple[PatternPiece, ...]:
             found.append(PatternPiece(words=_of_set(match["set"], sets)))
         else:
             found.append(PatternPiece(words=tuple(spelt(match["word"].split("|")))))
+        if not all(found[-1].words):  # "<box>|it": words or a set of them, and never both
+            raise BadCatalogue(text, "a word on both sides of each |", "lexicon of acts")
     return tuple(found)
 
 
@@ -153,6 +170,17 @@ def longest_at(words: Sequence[SaidWord], at: int, known: Phrases) -> int:
     """How many words the longest of the phrases that begin at a word has; 0 where none does."""
     there = known.get(words[at].text, ())
     return next((len(one) for one in there if tuple(word.text for word in words[at : at + len(one)]) == one), 0)
+
+
+def _begins(pieces: Sequence[PatternPiece], words: set[str], slots: list[str]) -> bool:
+    """Add what a row of pieces may begin with; whether all of it may be left out."""
+    for piece in pieces:
+        words.update(phrase[0] for phrase in piece.words)
+        slots += [piece.slot] * bool(piece.slot)
+        if not piece.maybe:
+            return False
+        _begins(piece.maybe, words, slots)
+    return True
 
 
 def _phrases_in(pieces: Iterable[PatternPiece]) -> Iterator[tuple[str, ...]]:

@@ -25,8 +25,17 @@ NUMBERS = frozenset({"no", "nr", "num", "st", "approx"})  # shortened words that
 SHORTENED = NUMBERS | {"lb", "lbs", "oz", "kg", "min", "mins", "hr", "hrs", "ea"}  # the point ends it, or all
 APOSTROPHES = {**PLAIN, ord("ʼ"): "'"}
 NUMERAL = re.compile(r"(?:[0-9]+(?:[.,:][0-9]+)*|\.[0-9]+)(?:/[0-9]+)?[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞]")
+MORE = "another"  # "+7 lb"
 UNPARTED = frozenset({"there", "today", "that", "it", "let", "what", "he", "she", "who", "where", "how", "here"})
 CLIPPED = frozenset({"l", "d", "qu", "j", "n", "s", "m", "c"})  # l'oven: the article is no part of the name
+
+PER = re.compile(
+    r"\s*(?:lbs?|pounds?|kg|kilos?|g|grams?|oz|ounces?|cwt|tons?|tonnes?|short|long"
+    r"|each|ea|pieces?|pcs?|unit|hours?|hrs?|min)\b"
+)
+
+COUNTED = re.compile(r"(?:^|\s)[0-9.,]+$")  # a number by itself, which "cu2" is not
+FACE = re.compile(r"[:;]-?[()](?!\w)")  # says nothing
 
 Sort = Literal["word", "number", "mark", "break"]
 
@@ -80,6 +89,8 @@ def _pieces(text: str, digits: str) -> Iterator[SaidWord]:
             end = _while(text, at, lambda c: _letter(c) or c == "'")
             yield from _word(text, at, end, dotted=text[end : end + 1] == ".")
             at, last = end, text[at:end].casefold()
+        elif face := FACE.match(text, at):
+            at = face.end()
         else:
             yield from _mark(text, at, last)
             at += 1
@@ -109,7 +120,9 @@ def _mark(text: str, at: int, last: str) -> Iterator[SaidWord]:
         return
     if char == "-" and at and _letter(text[at - 1]):
         return
-    if char in BREAKS or _dash(text, at):
+    if char == "+" and _more(text, at):
+        yield SaidWord(MORE, at, at + 1)
+    elif char in BREAKS or _dash(text, at) or _slash(text, at):
         yield SaidWord(char if char in BREAKS else ",", at, at + 1, "break")
     elif not char.isspace() and unicodedata.category(char) != "Cf":
         yield SaidWord(char, at, at + 1, "mark")
@@ -120,6 +133,18 @@ def _dash(text: str, at: int) -> bool:
     before, after = text[at - 2 : at - 1], text[at + 2 : at + 3]
     apart = text[at - 1 : at].isspace() and text[at + 1 : at + 2].isspace()
     return text[at] == "-" and apart and not (before.isdecimal() and after.isdecimal())
+
+
+def _slash(text: str, at: int) -> bool:
+    """Whether a slash parts what stands beside it: it has room on both sides, and no unit behind it."""
+    apart = text[at - 1 : at].isspace() and text[at + 1 : at + 2].isspace()
+    return text[at] == "/" and apart and not PER.match(text.casefold(), at + 1)
+
+
+def _more(text: str, at: int) -> bool:
+    """Whether a plus is of the number behind it, and adds nothing to one before it: "cu2 +7 lb"."""
+    before = text[:at].rstrip()
+    return text[at + 1 : at + 2].isdecimal() and before != text[:at] and not COUNTED.search(before)
 
 
 def _letter(char: str) -> bool:

@@ -79,6 +79,8 @@ def money_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[Heard,
     heard, end = _hundredths(tokens, end, hearing, heard, named)
     end, after = _after(tokens, end, hearing)
     named += after
+    if heard.style == "bare" and word_at(tokens, end) in hearing.tongue.even:
+        heard, end = Heard(heard.readings[:1]), end + 1  # "four even"
     heard = _in_currency(heard, hearing.currency, named)
     return (_minus(heard, minus, hearing) if minus else heard), end
 

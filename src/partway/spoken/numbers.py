@@ -32,15 +32,18 @@ HUNDREDTH = Decimal("0.01")
 
 def word_at(tokens: Sequence[Token], at: int) -> str:
     """The word or mark at a place; nothing beyond the end or where a grade or numeral stands."""
-    return tokens[at].text if 0 <= at < len(tokens) and tokens[at].kind in {"word", "mark"} else ""
+    if not 0 <= at < len(tokens):
+        return ""
+    token = tokens[at]
+    return token.text if token.kind == "word" or token.kind == "mark" else ""  # noqa: PLR1714  asked most of all
 
 
 def phrase_end(tokens: Sequence[Token], at: int, phrases: Phrases | Sequence[tuple[str, ...]]) -> int | None:
     """Where the first of the phrases that stands at a place ends."""
     first = word_at(tokens, at)
-    if isinstance(phrases, ByFirst):
-        phrases = phrases.firsts.get(first, ())
-    for phrase in phrases if first else ():
+    if not first:
+        return None
+    for phrase in phrases.firsts.get(first, ()) if isinstance(phrases, ByFirst) else phrases:
         if phrase[0] == first and all(word_at(tokens, at + step) == phrase[step] for step in range(1, len(phrase))):
             return at + len(phrase)
     return None
@@ -86,6 +89,8 @@ def number_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> Spoken | No
     ("four ten": 4.10 or 410); "comma" has a comma that may part decimals or thousands. Only "exact" is sure.
     """
     tongue = hearing.tongue
+    if not _opens(tokens, at, tongue):
+        return None
     part = part_of_one_at(tokens, at, tongue)
     if part is not None:
         return (part[0],), "exact", part[1]
@@ -98,6 +103,14 @@ def number_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> Spoken | No
         or _said(tokens, at, tongue)
     )
     return found and _with_part(tokens, found, tongue)
+
+
+def _opens(tokens: Sequence[Token], at: int, tongue: Tongue) -> bool:
+    """Whether a number may begin there at all, which few words do: the rest is not looked at."""
+    if at >= len(tokens):
+        return False
+    text = tokens[at].text
+    return text[:1].isdigit() or text in PARTS or text in tongue.opens_number or tokens[at].kind == "number"
 
 
 def part_of_one_at(tokens: Sequence[Token], at: int, tongue: Tongue) -> tuple[Decimal, int] | None:

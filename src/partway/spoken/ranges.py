@@ -12,6 +12,7 @@ from partway.spoken.tongue import Hearing
 from partway.spoken.units import unit_name_at
 
 WIDEST = 4  # the highest is at most so many times the lowest; anything wider is two numbers, not a range
+NEAR = 2  # tokens before an amount that say something of it
 FIRST = 4  # tokens that the lowest may take before its dash: "$ 1.10 c -"
 
 
@@ -38,7 +39,7 @@ def _linked(
     """Two amounts with a word between them; where a word opened the range, "up to" parts them as well."""
     link = next((n for n in range(at + 1, min(at + 8, len(tokens))) if word_at(tokens, n) in links), None)
     before = link - 1 if link and opened and word_at(tokens, link - 1) == "up" else link
-    first = money_at(tokens[:before], at, hearing) if link is not None else None
+    first = _money_up_to(tokens, at, before, hearing) if before is not None else None
     second = money_at(tokens, link + 1, hearing) if link is not None else None
     if first is None or second is None or first[1] != before:
         return None
@@ -46,12 +47,19 @@ def _linked(
     return (heard, second[1]) if heard is not None else None
 
 
+def _money_up_to(tokens: Sequence[Token], at: int, end: int, hearing: Hearing) -> tuple[Heard, int] | None:
+    """The amount that begins at a place, of what stands before another; only what is near is copied."""
+    base = max(0, at - NEAR)
+    found = money_at(tokens[base:end], at - base, hearing)
+    return None if found is None else (found[0], found[1] + base)
+
+
 def _dashed(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[Heard, int] | None:
     """Two amounts with a dash between them, which may also part whole and hundredths: "4-10" is 4.10."""
     dash = next((n for n in range(at + 1, min(at + FIRST, len(tokens))) if tokens[n].text == "-"), None)
     if dash is None or dash + 1 >= len(tokens):
         return None
-    first, second = money_at(tokens[:dash], at, hearing), money_at(tokens, dash + 1, hearing)
+    first, second = _money_up_to(tokens, at, dash, hearing), money_at(tokens, dash + 1, hearing)
     if first is None or second is None or first[1] != dash:
         return None
     if tokens[dash + 1].text.isdecimal() and tokens[dash + 1].text.startswith("0"):

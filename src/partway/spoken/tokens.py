@@ -39,7 +39,7 @@ class Token:
 
 def level(text: str) -> str:
     """The text in small letters without typographic variants, each character at its old place."""
-    return "".join(_level(char) for char in text)
+    return text.lower() if text.isascii() else "".join(_level(char) for char in text)
 
 
 @cache

@@ -6,7 +6,7 @@ import tomllib
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
 
@@ -37,8 +37,12 @@ PHRASES = (
     "free", "pays", "takes", "refusals", "passing", "all", "minimum", "maximum", "weighs", "from_lot", "and_up",
     "open_prices", "changes", "now", "old_columns",
     "on_all", "since", "unchanged", "from_money", "visits", "either", "below",
-    "above", "corrects", "they_pay", "rises", "falls",
+    "above", "of_them", "hundredth_parts", "corrects", "they_pay", "rises", "falls",
 )  # fmt: skip
+
+NO_OPENERS = frozenset(
+    ["old_columns", "now", "since", "on_all", "visits", "takes", "of_them", "hundredth_parts"]
+)  # only behind something else
 
 
 @dataclass(frozen=True)
@@ -107,6 +111,8 @@ class Tongue:
     fittings: Words
     without: Words
     fitted: Words
+    altered: Words
+    dirt: Words
     tails: Words
     all: Phrases
     all_before_price: Words
@@ -142,6 +148,11 @@ class Tongue:
     visits: Phrases
     either: Phrases
     relative: Words
+    sellers: Words
+    hundredth_parts: Phrases
+    added: Words
+    of_them: Phrases
+    even: Words
     shares: Words
     less: Words
     off: Words
@@ -149,6 +160,24 @@ class Tongue:
     above: Phrases
     rises: Phrases
     falls: Phrases
+
+    @cached_property
+    def opens_number(self) -> Words:
+        """Every word that a number may begin with."""
+        return frozenset({*self.ones, *self.tens, *self.fractions, *self.zeros, *self.point, *self.one})
+
+    @cached_property
+    def opens(self) -> Words:
+        """Every word that something else than a name may begin with in a list: phrases, numbers, bounds, changes."""
+        firsts = (first for name in PHRASES if name not in NO_OPENERS for first in self.phrases_of(name).firsts)
+        words = (self.all_before_price, self.tails, self.between, self.minus, self.sounds, self.of, self.opens_number)
+        return frozenset({*firsts, *(word for some in words for word in some), "no", "not"})
+
+    def phrases_of(self, name: str) -> ByFirst:
+        """The phrases of one of PHRASES."""
+        found = getattr(self, name)
+        assert isinstance(found, ByFirst)  # noqa: S101  made so
+        return found
 
 
 @cache

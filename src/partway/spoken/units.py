@@ -17,6 +17,7 @@ WEIGHED = {"2000 lb": "short ton", "2240 lb": "long ton", "2204 lb": "tonne", "2
 TONNES = frozenset(
     ["AUD", "CHF", "DKK", "EUR", "GBP", "NOK", "NZD", "PLN", "SEK", "ZAR"]
 )  # where "t" is the tonne (practice)
+PER = frozenset(["per", "/"])
 MOST_DIGITS = 6  # decimals that dividing a price by "100 lb" or "50 lb" may add
 
 
@@ -72,6 +73,8 @@ def per_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> SaidUnit | Non
     opened = at + (word_at(tokens, at) == "p" and word_at(tokens, at + 1) == "/")  # "p/kg"
     at = opened
     while word_at(tokens, opened) in hearing.tongue.per and opened < at + 2:
+        if word_at(tokens, opened) in hearing.tongue.each and word_at(tokens, opened + 1) in PER:
+            break  # "each per tonne" says two things
         opened += 1
     for start in range(opened, at - 1, -1):
         found = _one_at(tokens, start, hearing, opened=start > at)
@@ -82,7 +85,7 @@ def per_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> SaidUnit | Non
 
 def unknown_unit_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> str:
     """The word close behind a stroke, or behind "per", that is no unit: "/b", "per bag"; "" where there is none."""
-    word = tokens[at + 1] if word_at(tokens, at) in {"/", "per"} and at + 1 < len(tokens) else None
+    word = tokens[at + 1] if word_at(tokens, at) in PER and at + 1 < len(tokens) else None
     if word is None or word.kind != "word" or per_at(tokens, at, hearing) is not None:
         return ""
     tongue = hearing.tongue

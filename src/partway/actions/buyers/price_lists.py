@@ -56,7 +56,8 @@ def read_list(book: Book, buyer: str, text: str, *, comma: bool = False, who: st
         noted=terms.note,
     )
     if all(line.status == "remark" for line in lines):
-        raise Refused("nothing", 'a price list, such as "no 2 copper 4.10, motors 38c"', "quotes")
+        said = shown(text) if text.strip() else "nothing"
+        raise Refused(said, 'a price list, such as "no 2 copper 4.10, motors 38c"', "quotes")
     if all(line.status == "remark" or line.asks == "fee" for line in lines):
         fee = next(line.text for line in lines if line.asks == "fee")
         raise Refused(shown(fee), "a price beside it; a fee of each ticket alone goes into the buyer's terms", "quotes")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, replace
@@ -9,7 +10,7 @@ from functools import partial
 
 from partway.actions.plans.why import explain
 from partway.planning.check.verify import Checked, recount, verify
-from partway.planning.instance.build import build, in_other_hours
+from partway.planning.instance.build import in_other_hours
 from partway.planning.instance.frozen import Instance
 from partway.planning.learned.memory import Memory
 from partway.planning.search.search import OnFound, OnProgress, SearchFound, search
@@ -58,7 +59,7 @@ def plan(
     """
     limits, memory = limits or Limits(), memory or Memory()
     began = time.monotonic()
-    instance = build(scenario)
+    instance = memory.instance(scenario)
     heard: OnFound | None = None if on_found is None else partial(on_found, instance)
     found = search(instance, limits.seconds, limits.gap, on_progress, heard, known=memory.of(scenario))
     memory.keep(found.learned)
@@ -83,7 +84,7 @@ def _defended(instance: Instance, checked: Checked, report: Plan, limits: Limits
 def best_so_far(instance: Instance, found: SearchFound, seconds: float) -> Plan:
     """The plan of a search that was left after `seconds`, checked as any other. Raises PlanUnsound."""
     checked = verify(instance, found.decision)
-    stopped = f"Stopped after {seconds:.1f} s; a better plan may exist, by no more than the gap."
+    stopped = f"Stopped after {seconds:.1f} s; {_may_be_better(found)}."
     notes = (*((stopped,) if _cut_short(found) else ()), NO_NEXT_HOUR)
     opinions = found.doubts, found.opinions, found.opinion_seconds
     return report_plan(DecidedPlan(instance, checked, found.bound, None, None, notes, *opinions))
@@ -92,6 +93,12 @@ def best_so_far(instance: Instance, found: SearchFound, seconds: float) -> Plan:
 def _cut_short(found: SearchFound) -> bool:
     """Whether the clock ended the search, as against a doubt that more time would not settle."""
     return not found.optimal and set(found.doubts) <= {"no-time-to-drive"}
+
+
+def _may_be_better(found: SearchFound) -> str:
+    """The first plan of a long search has no bound yet."""
+    how = "by no more than the gap" if math.isfinite(found.bound) else "and how much better is not known yet"
+    return f"a better plan may exist, {how}"
 
 
 def _next_hours(
@@ -124,9 +131,7 @@ def _gain(
 def _notes(found: SearchFound, limits: Limits, no_next_hour: bool) -> tuple[str, ...]:
     notes = []
     if _cut_short(found):
-        notes.append(
-            f"Stopped at the time limit of {limits.seconds:g} s; a better plan may exist, by no more than the gap."
-        )
+        notes.append(f"Stopped at the time limit of {limits.seconds:g} s; {_may_be_better(found)}.")
     if no_next_hour:
         notes.append(NO_HOUR_WITHOUT_PROOF if found.doubts else NO_NEXT_HOUR)
     return tuple(notes)

@@ -24,9 +24,9 @@ from partway.actions.plans.solutions import Flip, PriceQuestion, Solution, figur
 from partway.planning.check.verify import Checked, worth_of
 from partway.planning.depth.bends import bends, zero_prices
 from partway.planning.depth.piecewise import Piecewise, highest
-from partway.planning.instance.build import build
 from partway.planning.instance.frozen import Instance
 from partway.planning.learned.memory import LearnedSearch
+from partway.planning.learned.rebuilt import rebuilt
 
 LEVEL = 1e-6  # share of the objective: two plans this close are worth the same
 BEYOND = 1e-4  # share of today's price: as far beyond a flip it is confirmed by planning again
@@ -112,7 +112,7 @@ class Turning:
 
     @cached_property
     def _full(self) -> dict[float, Instance]:
-        return {x: build(self.line.at(x), self.line.instance) for x in self._bends}
+        return {x: rebuilt(self.line.instance, self.line.at(x)) for x in self._bends}
 
     @cached_property
     def _dropped(self) -> dict[float, Instance]:
@@ -194,7 +194,7 @@ class Turning:
         return figures_of(self.line.drop(self._at(x))) == figures_of(self._dropped[self.line.today])
 
     def _at(self, x: float) -> Instance:
-        return self._full[x] if x in self._full else build(self.line.at(x), self.line.instance)
+        return self._full[x] if x in self._full else rebuilt(self.line.instance, self.line.at(x))
 
     def _solved(self, instance: Instance, full: bool) -> Solution:
         if self.solves >= MOST_SOLVES or self.clock() > self.seconds:

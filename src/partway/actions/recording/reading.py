@@ -148,7 +148,7 @@ def share(given: str, where: str) -> Decimal:
 def count(given: int, where: str) -> int:
     """At least one of something. Raises Refused."""
     if not 1 <= given <= 100_000:
-        raise Refused(str(given), "a count of at least 1", where)
+        raise Refused(str(given), "a count of at least 1" if given < 1 else "a count of at most 100,000", where)
     return given
 
 

@@ -8,8 +8,8 @@ from dataclasses import replace
 from partway.actions.books import notes
 from partway.actions.books.undoing import take_back_last
 from partway.actions.recording.questions import Asked
-from partway.actions.saying.meant import Meaning
-from partway.actions.saying.remarks import LEAVE, LEFT_OUT, WAYS
+from partway.actions.saying.meant import LEFT_OUT, Meaning
+from partway.actions.saying.remarks import LEAVE, WAYS
 from partway.actions.saying.steps import SayStep
 from partway.actions.saying.told import said_of
 from partway.saying.clauses import Clause

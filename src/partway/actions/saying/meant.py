@@ -22,6 +22,7 @@ from partway.saying.clauses import SaidSlot
 from partway.spoken import moment_text
 
 OFFERED = 3  # answers at most
+LEFT_OUT = ("leave", "leave it out")
 
 
 @dataclass
@@ -91,6 +92,15 @@ class Meaning:
         """Something that may have been meant otherwise: asked, with the one thing it would be recorded as."""
         if self.answers.get(option, "") != "yes":
             raise Asked(f"“{said}”", f"whether {means}", option, option, (("yes", means),))
+
+    def agreed(self, said: str, option: str, means: str) -> bool:
+        """The same, where it may be left out as well: whether it is recorded."""
+        answer = self.answers.get(option, "")
+        if answer not in ("yes", LEFT_OUT[0]):
+            raise Asked(f"“{said}”", f"whether {means}", option, option, (("yes", means), LEFT_OUT))
+        if answer == LEFT_OUT[0]:
+            self.doubts.append(f"left out: “{said}”")
+        return answer == "yes"
 
     def typed(self, name: str, given: str, entry: str) -> SaidSlot:
         """An amount that was not said, as somebody answers it. Raises Asked where nobody has, or where it is none."""

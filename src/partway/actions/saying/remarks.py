@@ -6,13 +6,12 @@ from collections.abc import Iterator
 
 from partway.actions.books import notes
 from partway.actions.recording.questions import Asked
-from partway.actions.saying.meant import Meaning
+from partway.actions.saying.meant import LEFT_OUT, Meaning
 from partway.actions.saying.steps import SayStep
 from partway.saying.attempts import REMARK
 from partway.saying.clauses import Clause
 
-LEAVE, KEEP = "leave", "note"
-LEFT_OUT = (LEAVE, "leave it out")
+LEAVE, KEEP = LEFT_OUT[0], "note"
 WAYS = (LEFT_OUT, (KEEP, "keep it as a note"))
 
 

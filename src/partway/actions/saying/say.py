@@ -12,7 +12,7 @@ from partway.actions.recording.context import STEP, Context, Recorded, decides, 
 from partway.actions.recording.describe import Say
 from partway.actions.recording.heard import hearing
 from partway.actions.recording.questions import Asked
-from partway.actions.saying.acts import bench, binning, fees, finding, taken, tickets, trade
+from partway.actions.saying.acts import bench, binning, fees, finding, spending, taken, tickets, trade
 from partway.actions.saying.loosely import chosen, instead, unclear, undone
 from partway.actions.saying.meant import Meaning
 from partway.actions.saying.remarks import noted_beside, remarks_kept
@@ -51,7 +51,7 @@ ACTS: dict[str, Callable[[Meaning, Clause], Iterator[SayStep]]] = {
     "pays": trade.quoted,
     "takes": trade.takes,
     "charges": fees.charges,
-    "spent": trade.spent,
+    "spent": spending.spent,
     "paid": trade.paid,
     "worked": trade.worked,
     "hauled": trade.hauled,
@@ -150,7 +150,7 @@ class _Saying:
             raise Refused(f'"{text[:60]}"', "what happened, besides the day", "say")
         if not self.events and all(line.settled for line in lines):
             raise Refused(f'"{text[:60]}"', "something to record, and not all of it left out", "say")
-        return SayReading(text, tuple(lines), digest_of(lines))
+        return SayReading(text, tuple(lines), digest_of(lines, self.events))
 
     def remember(self) -> None:
         """Record what answers taught of words."""

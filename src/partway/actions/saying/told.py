@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Iterable
 from typing import Any
 
 from partway.actions.recording.describe import Say, describe, named
 from partway.actions.saying.results import SayLine
 from partway.errors import Refused
+from partway.ledger.events.event import Event
+from partway.ledger.events.kinds import Corrected
 from partway.reports.called import Called
 from partway.saying.clauses import Clause
 
@@ -32,7 +35,10 @@ def more_of(result: Any, say: Say, called: Called, cards: int) -> list[str]:
     return [line.strip() for line in lines] if len(lines) > 1 else []
 
 
-def digest_of(lines: list[SayLine]) -> str:
-    """Stands for all that is shown of what would be recorded."""
+def digest_of(lines: list[SayLine], events: Iterable[Event]) -> str:
+    """Stands for all that is shown of what would be recorded, and for which earlier events it takes back: two expenses
+    may be called the same.
+    """
     parts = [part for line in lines for part in (*line.told, *line.more, *line.doubts, "")]
+    parts += [str(event.what.event) for event in events if isinstance(event.what, Corrected)]
     return hashlib.sha256("\n".join(parts).encode()).hexdigest()[:16]

@@ -94,6 +94,9 @@ class Vocabulary:
         first, _, rest = said.partition(" ")
         if first in ORDINALS and rest:
             return self._nth(ORDINALS[first], rest)
+        kind, _, number = said.rpartition(" ")
+        if kind and number.isdecimal() and (numbered := self._numbered(kind, number)):
+            return numbered
         key = said.replace(" ", "-")
         of_id = [one for one in self._finds if one.partition(MARK)[0] == key or one == key]
         if of_id:
@@ -103,6 +106,10 @@ class Vocabulary:
             now for now in self._finds.values() if self._names_of(now.kind).have(_wanted(said))
         ]
         return tuple(now.id for now in sorted(there, key=lambda now: (now.found, now.id), reverse=True))
+
+    def _numbered(self, kind: str, number: str) -> tuple[str, ...]:
+        """The find of a kind that has a number in its name: "inkjet 2"."""
+        return tuple(one for one in self.finds(kind) if one.partition(MARK)[0].endswith(f"-{number}"))
 
     def _nth(self, place: int, rest: str) -> tuple[str, ...]:
         """One of several of a kind, in the order they were found; "the second one" is of the kind just said."""

@@ -12,6 +12,7 @@ from partway.quantities import shown
 if TYPE_CHECKING:
     from pydantic import BaseModel, ValidationError
 
+FEW = 8  # of what is known, to be listed in a refusal
 R = TypeVar("R", bound=Refused)
 F = TypeVar("F", bound="BaseModel")
 
@@ -140,5 +141,7 @@ def suggestion(name: str, known: Iterable[str]) -> str:
 
 
 def unknown(refused: type[R], name: str, what: str, known: Iterable[str], where: str) -> R:
-    """A refusal of a name nobody has heard of, with the closest one that is known."""
-    return refused(shown(name), f"a known {what}{suggestion(name, known)}", where)
+    """A refusal of a name nobody has heard of, with the closest one that is known, or all where they are few."""
+    names = sorted(known)
+    listed = f" ({', '.join(names)})" if 0 < len(names) <= FEW and "(" not in what else ""
+    return refused(shown(name), f"a known {what}{suggestion(name, names) or listed}", where)

@@ -136,7 +136,7 @@ def _correct_one(ctx: CommandContext, event_id: str, options: dict[str, Any], pr
     ctx.record(correct, event_id, **options)
 
 
-@click.command("set")
+@click.command("set", cls=AmountCommand)
 @click.argument("name", required=False)
 @click.argument("value", required=False)
 @recording

@@ -21,6 +21,7 @@ def show_impact(console: Console, report: ImpactReport, say: Say) -> None:
         ("to recyclers", report.recycled_kg),
         ("used again", report.reused_kg),
         ("residue and tip", report.residue_kg),
+        ("loss, and scales that differ", report.loss_kg),
         ("still here", report.stock_kg),
     ]
     console.print(f"  {', '.join(f'{name} {say.kg(kg)}' for name, kg in masses)}")

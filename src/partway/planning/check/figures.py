@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 
 from partway.errors import PlanUnsound
 from partway.planning.check.keeping import Keeping
 from partway.planning.check.tried import check_tests
-from partway.planning.instance.allowed import allowed_sales
 from partway.planning.instance.frozen import GradeSale, Instance, Node, PartSale
 from partway.planning.instance.market import Market
 from partway.things.anatomy import Part, SaleAs
@@ -28,28 +28,32 @@ def check_figures(instance: Instance) -> None:
     _keeping(instance, keeping)
     for node in instance.nodes:
         group = instance.groups[node.group]
-        _same(node.kg, node.piece.mass.mean * group.scale * node.piece.share, f"the mass of {node.piece.id}")
-        _same(node.kept_value, offered_or_kept(instance, keeping, market, node), f"the keep value of {node.piece.id}")
+        _same(node.kg, node.piece.mass.mean * group.scale * node.piece.share, "the mass of", node.piece.id)
+        _same(node.kept_value, offered_or_kept(instance, keeping, market, node), "the keep value of", node.piece.id)
     for sale in instance.grade_sales:
         _sale(instance, sale)
     for opening in instance.openings:
         share, name = instance.nodes[opening.node].piece.share, opening.operation.id
-        _same(opening.hours, opening.operation.minutes.mean / 60.0 * share, f"the hours of {name}")
-        _same(opening.cost, opening.operation.cost * share, f"the cost of {name}")
+        _same(opening.hours, opening.operation.minutes.mean / 60.0 * share, "the hours of", name)
+        _same(opening.cost, opening.operation.cost * share, "the cost of", name)
     for part in instance.part_sales:
         _part(instance, market, part)
 
 
-def _same(given: float, expected: float, what: str) -> None:
+def _same(given: float, expected: float, *what: str) -> None:
+    """`what` is said in words only where they differ: they seldom do, and there are thousands."""
     if not math.isclose(given, expected, rel_tol=1e-9, abs_tol=1e-9):
-        raise PlanUnsound(f"the plan failed its own check: {what} is {given:g}, by its formula {expected:g}")
+        name = " ".join(what)
+        raise PlanUnsound(f"the plan failed its own check: {name} is {given:g}, by its formula {expected:g}")
 
 
 def _finds(instance: Instance) -> None:
+    there: Counter[str] = Counter()
+    for node in instance.nodes:
+        there[instance.groups[node.group].find.kind] += node.found
     for kind in {find.kind for find in instance.scenario.finds}:
         counted = sum(find.count for find in instance.scenario.finds if find.kind == kind)
-        found = sum(n.found for n in instance.nodes if instance.groups[n.group].find.kind == kind)
-        _same(found, counted, f"the number of finds of {kind}")
+        _same(there[kind], counted, f"the number of finds of {kind}")
         listed = sum(find.listed for find in instance.scenario.finds if find.kind == kind)
         offered = [g for g in instance.groups if g.find.kind == kind and g.offer]
         _same(sum(g.find.count for g in offered), listed, f"the number of finds of {kind} on offer")
@@ -62,7 +66,8 @@ def _finds(instance: Instance) -> None:
         _same(
             group.scale,
             1.0 if mass is None else mass / group.anatomy.whole.mass.mean,
-            f"the scale of {group.find.kind}",
+            "the scale of",
+            group.find.kind,
         )
 
 
@@ -75,9 +80,8 @@ def _keeping(instance: Instance, keeping: Keeping) -> None:
 def _kept_value(instance: Instance, keeping: Keeping, node: Node) -> float:
     """Best permitted sale as it is, at keep prices."""
     residue = keeping.price(RESIDUE) if RESIDUE in instance.scenario.grades else 0.0
-    anatomy = instance.groups[node.group].anatomy
-    allowed = allowed_sales(instance.scenario, anatomy, node.piece.id)
-    return max((node.kg * (s.share * keeping.price(s.grade) + (1.0 - s.share) * residue) for s in allowed), default=0.0)
+    allowed, kg = keeping.allowed(instance.groups[node.group].anatomy)[node.piece.id], node.kg
+    return max((kg * (s.share * keeping.price(s.grade) + (1.0 - s.share) * residue) for s in allowed), default=0.0)
 
 
 def offered_or_kept(instance: Instance, keeping: Keeping, market: Market, node: Node) -> float:
@@ -133,8 +137,8 @@ def row_chance(place: int, chance: float) -> float:
 
 def _sale(instance: Instance, sale: GradeSale) -> None:
     node = instance.nodes[sale.node]
-    ways = [way for way in node.piece.sells if way.grade == instance.grades[sale.grade]]
-    if not any(_is(sale, way, node.kg) for way in ways):
+    grade = instance.grades[sale.grade]
+    if not any(way.grade == grade and _is(sale, way, node.kg) for way in node.piece.sells):
         raise PlanUnsound(f"the plan failed its own check: {node.piece.id} does not sell so")
 
 
@@ -148,13 +152,14 @@ def _part(instance: Instance, market: Market, sale: PartSale) -> None:
     """Income is chance * (price * (1 - fee) - postage), in money or in No. 2 copper; what stays unsold is kept."""
     node, part = instance.nodes[sale.node], sale.part
     unit = _unit(market, part)
-    _same(sale.unit, unit, f"the unit of the price of {part.name or node.piece.id}")
+    name = part.name or node.piece.id
+    _same(sale.unit, unit, "the unit of the price of", name)
     share, chance = node.piece.share, _chance(instance, sale)
-    _same(sale.chance, chance, f"the chance that {part.name or node.piece.id} sells")
+    _same(sale.chance, chance, "the chance that", name, "sells")
     income = share * chance * unit * (part.price.mean * (1.0 - part.fee) - part.postage)
-    _same(sale.income, income, f"what {part.name or node.piece.id} brings")
-    _same(sale.unsold_value, (1.0 - chance) * node.kept_value, f"what an unsold {node.piece.id} is worth")
-    _same(sale.hours, part.minutes.mean / 60.0 * share, f"the hours to sell {node.piece.id}")
+    _same(sale.income, income, "what", name, "brings")
+    _same(sale.unsold_value, (1.0 - chance) * node.kept_value, "what an unsold", node.piece.id, "is worth")
+    _same(sale.hours, part.minutes.mean / 60.0 * share, "the hours to sell", node.piece.id)
     works = node.piece.works or instance.groups[node.group].find.works
     if node.offered and node.found:
         raise PlanUnsound(f"the plan failed its own check: {node.piece.id} is on offer already")

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 from partway.planning.check.direct import cheapest_trips
+from partway.planning.instance.allowed import allowed_on_all
 from partway.planning.instance.parcels import full_parcel_per_kg
-from partway.things.anatomy import Anatomy
+from partway.things.anatomy import Anatomy, SaleAs
 from partway.things.buyers import takes
 from partway.things.defaults import FULL_LOAD, KEPT_SHARE, LOAD_DENSITY
 from partway.things.scenario import Scenario
@@ -33,6 +34,16 @@ class Keeping:
     @cached_property
     def _known(self) -> dict[str, float]:
         return {}
+
+    def allowed(self, anatomy: Anatomy) -> Mapping[str, tuple[SaleAs, ...]]:
+        """What each piece may be sold by as it is; the same anatomy is asked about for each of its pieces."""
+        if id(anatomy) not in self._allowed:
+            self._allowed[id(anatomy)] = anatomy, allowed_on_all(self.scenario, anatomy)
+        return self._allowed[id(anatomy)][1]
+
+    @cached_property
+    def _allowed(self) -> dict[int, tuple[Anatomy, Mapping[str, tuple[SaleAs, ...]]]]:
+        return {}  # the anatomy beside what is known of it, so that no other one can have its id
 
     def _own(self, grade: str) -> float:
         factor, prices = self.scenario.keep_factor, self._quoted.get(grade, ())

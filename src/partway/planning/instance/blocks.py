@@ -23,11 +23,13 @@ Rides = Mapping[tuple[int, int], int]  # (sale, lot): the most pieces that one t
 
 def is_whole(instance: Instance, sale: GradeSale) -> bool:
     """Whether what is sold here is never cut: a whole find, or a piece above the scenario's mass."""
-    node = instance.nodes[sale.node]
-    anatomy = instance.groups[node.group].anatomy
-    found = anatomy.in_hand(node.piece.id) is anatomy.whole  # also where a question about it was answered
-    heavy = node.one_kg > instance.scenario.whole_above_kg or instance.grades[sale.grade] in instance.counted
-    return sale.kg > 0.0 and (found or heavy)
+    uncut = sale.node in instance.uncut or instance.grades[sale.grade] in instance.counted
+    return sale.kg > 0.0 and uncut
+
+
+def whole_sales(instance: Instance) -> frozenset[int]:
+    """The numbers of the sales in which nothing is cut."""
+    return frozenset(s for s, sale in enumerate(instance.grade_sales) if is_whole(instance, sale))
 
 
 def rides(instance: Instance) -> Rides:
@@ -38,10 +40,10 @@ def rides(instance: Instance) -> Rides:
     found: dict[tuple[int, int], int] = {}
     open_to = cache(lambda grade: _open_to(instance, grade))
     beats = cache(lambda i, j: _beats(instance, i, j))
-    for s, sale in enumerate(instance.grade_sales):
-        if is_whole(instance, sale):
-            lots = _large_enough(instance, sale, open_to(sale.grade))
-            found |= {(s, i): most for i, most in lots.items() if not any(beats(j, i) for j in lots)}
+    for s in sorted(whole_sales(instance)):
+        sale = instance.grade_sales[s]
+        lots = _large_enough(instance, sale, open_to(sale.grade))
+        found.update(((s, i), most) for i, most in lots.items() if not any(beats(j, i) for j in lots))
     return found
 
 

@@ -7,7 +7,7 @@ ahead of a required removal, with a hazard still hidden inside, and to a buyer t
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from typing import TypeVar
@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from partway.formulas.resale.demand import nth_sells
 from partway.planning.depth.piecewise import Piecewise
-from partway.planning.instance.allowed import allowed_operations, allowed_sales
+from partway.planning.instance.allowed import allowed_on_all, allowed_operations
 from partway.planning.instance.blocks import whole_notes
 from partway.planning.instance.frozen import Cap, GradeSale, Group, Instance, Lot, Node, Opening, PartSale
 from partway.planning.instance.market import Market
@@ -31,7 +31,7 @@ from partway.planning.tours.fronts import tours
 from partway.planning.tours.roads import Roads, measure
 from partway.planning.tours.timed import timed_tours
 from partway.planning.tours.tours import MOST_EXACT, Tour
-from partway.things.anatomy import Anatomy, Part, SaleAs
+from partway.things.anatomy import Anatomy, Part, Piece, SaleAs
 from partway.things.buyers import takes
 from partway.things.estimate import Estimate
 from partway.things.scenario import Find, Hours, Scenario
@@ -49,7 +49,7 @@ def build(scenario: Scenario, like: Instance | None = None) -> Instance:
 
     `like` is an instance of the same scenario at other prices, whose roads and tours are reused.
     """
-    return _Builder(scenario, like).instance()
+    return InstanceBuilder(scenario, like).instance()
 
 
 def in_other_hours(instance: Instance, hours: Hours) -> Instance:
@@ -70,12 +70,27 @@ def kept_as(kg: float, share: float, grade: Amount, residue: Amount) -> Amount:
     return (grade * share + residue * (1.0 - share)) * kg
 
 
+def copper_price(market: Market) -> float | None:
+    """The best price of a kilogram of No. 2 copper; None where nobody quotes it."""
+    copper = market.best(COPPER) if COPPER in market.grades else None
+    return None if copper is None else copper.price
+
+
+def part_sale(n: int, node: Node, part: Part, unit: float, chance: float, step: int | None) -> PartSale:
+    """The sale by the unit of a node with this number."""
+    share = node.piece.share
+    income, unsold = chance * part.if_sold * unit * share, (1.0 - chance) * node.kept_value
+    return PartSale(n, part, unit, income, part.minutes.mean / 60.0 * share, unsold, chance, step)
+
+
 def alike(find: Find) -> Find:
     """One of a group of finds that are alike: how likely it is to work is of no matter once that is known."""
     return replace(find, count=1, chance=find.chance if find.works == "unknown" else None)
 
 
-class _Builder:
+class InstanceBuilder:
+    """Makes the instance of a scenario, `like` another one where roads and tours are its."""
+
     def __init__(self, scenario: Scenario, like: Instance | None) -> None:
         self.scenario, self.like = scenario, like
         self.market = Market.of(scenario)
@@ -88,11 +103,11 @@ class _Builder:
         self.capped: dict[tuple[str, str, int], list[int]] = defaultdict(list)
         self.stepped: dict[tuple[str, str, int, int], list[int]] = defaultdict(list)
         self.notes = list(scenario.notes)
-        copper = self.market.best(COPPER) if COPPER in scenario.grades else None
-        self.copper = None if copper is None else copper.price
-        self.allowed_sales = lru_cache(maxsize=None)(self._allowed_sales)
+        self.copper = copper_price(self.market)
+        self.allowed = lru_cache(maxsize=None)(self._allowed)
 
     def instance(self) -> Instance:
+        """All of it, from nothing."""
         for grade in self.scenario.stock:
             self._grade(grade)
         groups = self._groups()
@@ -133,7 +148,7 @@ class _Builder:
             litres_per_kg=tuple(1.0 / self.scenario.grades[g].density.mean for g in self.grades),
             downgrades=arcs,
             residue=self.grades.get(RESIDUE),
-            lots=tuple(self._lots(supply, stops, timed=tours is not None)),
+            lots=tuple(self.lots(supply, stops, timed=tours is not None)),
             stops=stops,
             roads=roads,
             tours=tours,
@@ -169,17 +184,17 @@ class _Builder:
             self._note(f"{anatomy.name} is not in the catalogue: what it is worth is a guess from what was said of it.")
         first = len(self.nodes)
         index = {piece.id: first + i for i, piece in enumerate(anatomy.pieces)}
-        most = most_of_each(anatomy, group.find.count)
+        most, lifted = most_of_each(anatomy, group.find.count), self.scenario.lifted_kg
+        allowed = self.allowed(anatomy.kind)
         for piece in anatomy.pieces:
-            sales = self.allowed_sales(anatomy.kind, piece.of_kind)
+            sales = allowed[piece.of_kind]
             node = index[piece.id]
-            kg = piece.mass.mean * group.scale * piece.share
-            if piece.mass.mean * group.scale <= self.scenario.lifted_kg:
+            one_kg = piece.mass.mean * group.scale
+            kg = one_kg * piece.share
+            if one_kg <= lifted:
                 self._add_grade_sales(node, kg, self._undominated(sales))
             found = group.find.count if piece is anatomy.whole else 0
-            kept, chance = self._kept_value(kg, sales), 0.0
-            if group.offer and piece is anatomy.whole:
-                kept, chance = self._offered(group, kept)
+            kept, chance = self.worth_kept(group, piece, kg)
             self.nodes.append(Node(g, piece, kg, found, most[piece.id], kept, chance))
             if not (group.offer and piece is anatomy.whole):
                 for i, part in enumerate(piece.parts):
@@ -189,11 +204,13 @@ class _Builder:
                 hours = op.minutes.mean / 60.0 * piece.share
                 self.openings.append(Opening(g, node, op, gives, hours, op.cost * piece.share))
 
-    def _allowed_sales(self, kind: str, piece: str) -> tuple[SaleAs, ...]:
-        return allowed_sales(self.scenario, self.scenario.anatomies[kind], piece)
+    def _allowed(self, kind: str) -> Mapping[str, tuple[SaleAs, ...]]:
+        return allowed_on_all(self.scenario, self.scenario.anatomies[kind])
 
-    def _undominated(self, sales: Sequence[SaleAs]) -> list[SaleAs]:
+    def _undominated(self, sales: Sequence[SaleAs]) -> Sequence[SaleAs]:
         """Drop grades that another sale of the piece can be downgraded to anyway."""
+        if len(sales) < 2:
+            return sales
         return [
             sale
             for sale in sales
@@ -204,7 +221,7 @@ class _Builder:
             )
         ]
 
-    def _add_grade_sales(self, node: int, kg: float, sales: list[SaleAs]) -> None:
+    def _add_grade_sales(self, node: int, kg: float, sales: Sequence[SaleAs]) -> None:
         for sale in sales:
             left = kg * (1.0 - sale.share)
             if left > 0.0 and RESIDUE in self.scenario.grades:
@@ -213,18 +230,22 @@ class _Builder:
                 GradeSale(node, self._grade(sale.grade), kg * sale.share, left, _over_mean(sale.spread))
             )
 
-    def _kept_value(self, kg: float, sales: Sequence[SaleAs]) -> float:
-        return max((self._kept_as(kg, sale) for sale in sales), default=0.0)
+    def worth_kept(self, group: Group, piece: Piece, kg: float) -> tuple[float, float]:
+        """What a piece is worth kept, and the chance that it sells for that where it is on offer."""
+        price, sales = self.market.kept_price, self.allowed(group.anatomy.kind)[piece.of_kind]
+        residue = price(RESIDUE) if RESIDUE in self.scenario.grades else 0.0
+        kept = max((kept_as(kg, sale.share, price(sale.grade), residue) for sale in sales), default=0.0)
+        return self._offered(group, kept) if group.offer and piece is group.anatomy.whole else (kept, 0.0)
 
-    def _kept_as(self, kg: float, sale: SaleAs) -> float:
-        residue = self.market.kept_price(RESIDUE) if RESIDUE in self.scenario.grades else 0.0
-        return kept_as(kg, sale.share, self.market.kept_price(sale.grade), residue)
+    def unit_of(self, part: Part) -> float | None:
+        """What 1 in the price of a part is in currency units; None where nobody quotes the copper that it is in."""
+        return self.copper if part.in_copper else 1.0
 
     def _add_part(self, group: Group, node: int, i: int, part: Part) -> None:
         piece = self.nodes[node].piece
         if part.needs == "works" and (piece.works or group.find.works) != "yes":
             return
-        unit = self.copper if part.in_copper else 1.0
+        unit = self.unit_of(part)
         if unit is None:
             self._note("Parts priced in No. 2 copper are left out: nobody quotes it here.")
             return
@@ -232,15 +253,12 @@ class _Builder:
             self._note("Resale prices of parts are rough multiples of No. 2 copper, from memory.")
         kind = self.scenario.anatomies[group.find.kind]
         before, key = ahead(self.scenario, kind, piece.of_kind, part), (kind.kind, piece.of_kind, i)
-        hours = part.minutes.mean / 60.0 * piece.share
         most = 0 if before is None else self._most(group.anatomy, piece.id)
         for step, chance in steps(part, before, most):
-            income = chance * part.if_sold * unit * piece.share
-            unsold = (1.0 - chance) * self.nodes[node].kept_value
             self.capped[key].append(len(self.part_sales))
             if step is not None:
                 self.stepped[*key, step].append(len(self.part_sales))
-            self.part_sales.append(PartSale(node, part, unit, income, hours, unsold, chance, step))
+            self.part_sales.append(part_sale(node, self.nodes[node], part, unit, chance, step))
 
     def _most(self, anatomy: Anatomy, piece: str) -> int:
         """The most there can be of a piece, over all finds of the kind: they wait in one row."""
@@ -250,7 +268,7 @@ class _Builder:
     def _offered(self, group: Group, kept: float) -> tuple[float, float]:
         """What a find on offer is worth kept, and the chance that it sells so; as any other where that is no more."""
         part = offered_as(group.anatomy, group.find.works)
-        unit = None if part is None else self.copper if part.in_copper else 1.0
+        unit = None if part is None else self.unit_of(part)
         if part is None or unit is None:
             self._note(
                 f"On offer without an estimate of what it fetches, planned as if it were not: {group.anatomy.name}."
@@ -290,17 +308,13 @@ class _Builder:
 
     def _supply(self, groups: tuple[Group, ...], arcs: tuple[tuple[int, int], ...]) -> list[float]:
         """The most kg of each grade that any plan can have."""
-        supply = np.array([self.scenario.stock.get(g, 0.0) for g in self.grades])
-        by_node: dict[int, list[GradeSale]] = defaultdict(list)
-        for sale in self.grade_sales:
-            by_node[sale.node].append(sale)
+        supply = [self.scenario.stock.get(g, 0.0) for g in self.grades]
         residue = self.grades.get(RESIDUE)
-        for node, sales in by_node.items():
-            for sale in sales:
-                supply[sale.grade] += sale.kg * self.nodes[node].most
-                if residue is not None:
-                    supply[residue] += sale.residue_kg * self.nodes[node].most
-        return with_downgrades(supply.tolist(), arcs)
+        for sale in self.grade_sales:
+            supply[sale.grade] += sale.kg * self.nodes[sale.node].most
+            if residue is not None:
+                supply[residue] += sale.residue_kg * self.nodes[sale.node].most
+        return with_downgrades(supply, arcs)
 
     def _roads(self) -> Roads | None:
         if self.like is not None:
@@ -334,11 +348,14 @@ class _Builder:
             return tuple(timed_tours(roads, vehicle.cost_per_km, on_site, hours.one_trip, self.opening.leave, open_))
         return tuple(tours(roads, vehicle.cost_per_km, hours.wage, on_site, hours.one_trip))
 
-    def _lots(self, supply: list[float], stops: tuple[int | None, ...], timed: bool) -> list[Lot]:
-        lots = []
-        for b, buyer in enumerate(self.scenario.buyers):
-            if b in self.opening.closed or (b in self.opening.part and not timed):
-                continue
+    def lots(self, supply: Sequence[float], stops: tuple[int | None, ...], timed: bool) -> list[Lot]:
+        """What each buyer would take of each grade there is; `timed` where tours keep to the hours of who is closed."""
+        return [lot for b in range(len(self.scenario.buyers)) for lot in self.lots_of(b, supply, stops, timed)]
+
+    def lots_of(self, b: int, supply: Sequence[float], stops: tuple[int | None, ...], timed: bool) -> Iterator[Lot]:
+        """Those of one buyer."""
+        buyer = self.scenario.buyers[b]
+        if b not in self.opening.closed and (b not in self.opening.part or timed):
             for grade in dict.fromkeys(q.grade for q in buyer.quotes):
                 g = self.grades.get(grade)
                 if g is None or not takes(buyer, self.scenario.grades[grade]):
@@ -347,8 +364,7 @@ class _Builder:
                     continue  # nothing to drive there with
                 tiers = price_steps(buyer, grade, min(supply[g], self._most_carried(grade, stops[b])))
                 if tiers:
-                    lots.append(Lot(b, g, tiers))
-        return lots
+                    yield Lot(b, g, tiers)
 
     def _most_carried(self, grade: str, stop: int | None) -> float:
         vehicle = self.scenario.vehicle

@@ -212,6 +212,17 @@ class Instance:
         """Part sales open to each node."""
         return _by(len(self.nodes), [p.node for p in self.part_sales])
 
+    @cached_property
+    def uncut(self) -> frozenset[int]:
+        """Nodes whose pieces ride whole: whole finds, and what is above the scenario's mass."""
+        limit = self.scenario.whole_above_kg
+        return frozenset(n for n, node in enumerate(self.nodes) if node.one_kg > limit or self._is_find(node))
+
+    def _is_find(self, node: Node) -> bool:
+        """Whether a piece is the whole find, also where a question about it was answered."""
+        anatomy = self.groups[node.group].anatomy
+        return anatomy.in_hand(node.piece.id) is anatomy.whole
+
     def one_kg(self, sale: GradeSale) -> float:
         """What reaches its grade of one piece that is there, however few finds have it."""
         return sale.kg / self.nodes[sale.node].piece.share

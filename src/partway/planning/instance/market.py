@@ -71,9 +71,10 @@ class Market:
         offers: dict[str, list[Offer]] = {}
         for buyer in scenario.buyers:
             best: dict[str, Offer] = {}
+            postage = postage_per_kg(buyer)
             for quote in buyer.quotes:
                 if takes(buyer, scenario.grades[quote.grade]):
-                    price = left_of_quote(buyer, quote).mean - postage_per_kg(buyer)
+                    price = left_of_quote(buyer, quote).mean - postage
                     if quote.grade not in best or price > best[quote.grade].price:
                         best[quote.grade] = Offer(buyer.id, quote.grade, price, quote)
             for offer in best.values():
@@ -87,11 +88,12 @@ class Market:
         return tuple(
             lower
             for lower in self.grades[grade].downgrades
-            if hazards <= set(self.grades[lower].hazards) and self._leads_to_quote[lower]
+            if hazards <= set(self.grades[lower].hazards) and self.leads_to_quote[lower]
         )
 
     @cached_property
-    def _leads_to_quote(self) -> dict[str, bool]:
+    def leads_to_quote(self) -> dict[str, bool]:
+        """Of each grade whether somebody quotes it, or what it may be sold as."""
         known: dict[str, bool] = {}
 
         def leads(grade: str) -> bool:

@@ -11,8 +11,12 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from partway.planning.instance.build import build
+from partway.planning.instance.frozen import Instance
 from partway.planning.learned.names import same_as
 from partway.planning.learned.prices import differ_in_prices
+from partway.planning.learned.programmes import Root
+from partway.planning.learned.rebuilt import rebuilt
 from partway.planning.learned.statement import Statement
 from partway.planning.model.highs import Values
 from partway.planning.model.milp import Model
@@ -24,17 +28,22 @@ MOST_SCENARIOS = 6  # a plan asks for three: as it is, with an hour more at the 
 @dataclass(frozen=True)
 class LearnedSearch:
     """Of one search: of use for its `scenario` at any prices and wage. `plan` is the point of a programme with these
-    `names` of columns.
+    `names` of columns. `root` is where the search began that proved what is `said`.
     """
 
     scenario: Scenario = field(repr=False)
     names: Sequence[str] = field(repr=False)
     plan: Values = field(repr=False)
     said: Statement | None = None
+    root: Root | None = None
 
     def fits(self, scenario: Scenario) -> bool:
         """Whether it may be used for a scenario: nothing but prices and the wage is different."""
         return differ_in_prices(self.scenario, scenario)
+
+    def instance_at(self, scenario: Scenario) -> Instance:
+        """The instance of a scenario that it fits, out of the one that was searched."""
+        return build(scenario) if self.root is None else rebuilt(self.root.model.instance, scenario)
 
     def plan_in(self, model: Model) -> Values:
         """The plan as a point of another programme, within the bounds of its columns; what has none there is left out.
@@ -60,6 +69,11 @@ class Memory:
     def of(self, scenario: Scenario) -> LearnedSearch | None:
         """What was learned last of a scenario, at whatever prices; None where that was never searched."""
         return next((learned for learned in reversed(self._learned) if learned.fits(scenario)), None)
+
+    def instance(self, scenario: Scenario) -> Instance:
+        """The instance of a scenario, out of one that was searched at other prices where there was one."""
+        known = self.of(scenario)
+        return build(scenario) if known is None else known.instance_at(scenario)
 
     def keep(self, learned: LearnedSearch | None) -> None:
         """Remember what a search learned, in the place of what was known of the scenario."""

@@ -20,7 +20,7 @@ def differ_in_prices(one: Scenario, other: Scenario) -> bool:
     A buyer may have ceased to quote a grade, or begun to. Notes are words about the rest.
     """
     return _unpriced(one) == _unpriced(other) and all(
-        _alike(_terms(a), _terms(b)) for a, b in zip(one.buyers, other.buyers, strict=True)
+        a.quotes == b.quotes or _alike(_terms(a), _terms(b)) for a, b in zip(one.buyers, other.buyers, strict=True)
     )
 
 

@@ -16,6 +16,7 @@ import math
 import zlib
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 
@@ -47,6 +48,15 @@ class Statement:
         """Said by a search that ended, of its programme and of the same with its trips pooled."""
         names, costs, worth = tuple(pooled.names), tuple(pooled.objective), linear.value(plan.tolist())
         return cls(linear, names, costs, plan, worth, bound, _seal(linear, costs, worth, bound))
+
+    @property
+    def terms(self) -> Terms:
+        """What it says of the columns of its pooled programme."""
+        return [(c, cost) for c, cost in enumerate(self.costs) if cost]
+
+    def is_in(self, pooled: Linear) -> bool:
+        """Whether it speaks of the columns of a pooled programme, in their order."""
+        return list(self.names) == pooled.names and len(self.costs) == len(pooled.names)
 
     @property
     def sound(self) -> bool:
@@ -93,12 +103,30 @@ def _rows_hold(new: Linear, old: Linear, number: dict[int, int]) -> bool:
     """Whether each row of the old programme is one of the new, or one that bounds alone keep."""
     if (new.rows, new.row_lower, new.row_upper) == (old.rows, old.row_lower, old.row_upper):
         return all(o == c for o, c in number.items())
-    rows = set(zip((frozenset(terms) for terms in new.rows), new.row_lower, new.row_upper, strict=True))
-    for terms, low, high in zip(old.rows, old.row_lower, old.row_upper, strict=True):
+    rows, named = _Rows(new), dict(zip(new.row_names, range(len(new.rows)), strict=False))
+    for name, terms, low, high in zip(old.row_names, old.rows, old.row_lower, old.row_upper, strict=True):
         left = [(number[c], v) for c, v in terms if c in number]
-        if (frozenset(left), low, high) not in rows and not _kept_by_bounds(new, left, low, high):
+        r = named.get(name, -1)
+        same = r >= 0 and (new.rows[r], new.row_lower[r], new.row_upper[r]) == (left, low, high)
+        if not same and not _kept_by_bounds(new, left, low, high) and not rows.have(left, low, high):
             return False
     return True
+
+
+class _Rows:
+    """The rows of a programme, to be found whatever they are called: for the few that are not found by their name."""
+
+    def __init__(self, linear: Linear) -> None:
+        self.linear = linear
+
+    def have(self, terms: Terms, low: float, high: float) -> bool:
+        """Whether there is a row with these terms in any order, and these sides."""
+        return (frozenset(terms), low, high) in self._all
+
+    @cached_property
+    def _all(self) -> set[tuple[frozenset[tuple[int, float]], float, float]]:
+        linear = self.linear
+        return set(zip(map(frozenset, linear.rows), linear.row_lower, linear.row_upper, strict=True))
 
 
 def _kept_by_bounds(linear: Linear, terms: Terms, low: float, high: float) -> bool:

@@ -44,11 +44,7 @@ class PricedRows:
             low[column], high[column] = least, most
         sides = np.where(prices > 0.0, linear.row_upper, linear.row_lower)
         paid = np.where(np.isfinite(sides), prices, 0.0)
-        reduced = np.array(linear.objective, dtype=float)
-        for price, terms in zip(paid.tolist(), linear.rows, strict=True):
-            if price:
-                for column, value in terms:
-                    reduced[column] -= price * value
+        reduced = np.array(linear.objective, dtype=float) - linear.matrix.times(paid, len(low))
         best = np.where(reduced > 0.0, high, low)
         bound = linear.constant + _sum(paid, sides) + _sum(reduced, best)
         return cls(bound, np.abs(reduced), best, linear.integer)

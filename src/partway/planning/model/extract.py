@@ -7,8 +7,9 @@ from collections import defaultdict
 from partway.errors import SolverFailed
 from partway.planning.decision import BlockKey, Decision, LotKey
 from partway.planning.instance.frozen import Instance
+from partway.planning.model.columns import Columns
 from partway.planning.model.highs import Values
-from partway.planning.model.milp import Columns, Model
+from partway.planning.model.milp import Model
 from partway.planning.tours.tours import Tour
 
 KG_DUST = 1e-7

@@ -34,6 +34,7 @@ LEAN: Mapping[str, Any] = {
 }
 EXACT: Mapping[str, Any] = {"mip_feasibility_tolerance": 1e-9}  # a yes of 1e-6 would carry grams of a lot
 Values = NDArray[np.float64]
+Basis = highspy.HighsBasis  # where the simplex method stands: which columns and rows are at a bound
 OnBetter = Callable[[Values, float, float], None]  # solution, objective, bound
 
 
@@ -172,6 +173,16 @@ class Solver:
         solution = self.highs.getSolution()
         return np.array(solution.row_dual) if solution.dual_valid else None
 
+    def basis(self) -> Basis:
+        """Where the last run of a relaxation ended, kept apart from what the solver does next."""
+        here, kept = self.highs.getBasis(), highspy.HighsBasis()
+        kept.col_status, kept.row_status, kept.valid = list(here.col_status), list(here.row_status), here.valid
+        return kept
+
+    def begin(self, basis: Basis) -> None:
+        """Begin the next run there; the answer is the same from anywhere, only sooner."""
+        self._check(self.highs.setBasis(basis), "setBasis")
+
     def with_rows(self, first: int) -> SolverAnswer:
         """Add the rows that the programme has got since, from the first of them on, and solve a relaxation again."""
         linear = self.linear
@@ -242,10 +253,8 @@ def _as_highs(linear: Linear, whole: Sequence[bool]) -> highspy.HighsLp:
     lp.row_lower_ = np.array(linear.row_lower, dtype=float)
     lp.row_upper_ = np.array(linear.row_upper, dtype=float)
     lp.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
-    lengths = [len(terms) for terms in linear.rows]
-    lp.a_matrix_.start_ = np.concatenate([[0], np.cumsum(lengths)]).astype(np.int32)
-    lp.a_matrix_.index_ = np.array([c for terms in linear.rows for c, _ in terms], dtype=np.int32)
-    lp.a_matrix_.value_ = np.array([v for terms in linear.rows for _, v in terms], dtype=float)
+    rows = linear.matrix
+    lp.a_matrix_.start_, lp.a_matrix_.index_, lp.a_matrix_.value_ = rows.starts, rows.columns, rows.values
     if any(whole):
         kinds = (highspy.HighsVarType.kContinuous, highspy.HighsVarType.kInteger)
         lp.integrality_ = [kinds[integer] for integer in whole]

@@ -9,7 +9,9 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields
+
+from partway.planning.model.matrix import Rowwise
 
 INFINITY = math.inf
 Terms = list[tuple[int, float]]
@@ -30,6 +32,7 @@ class Linear:
     row_lower: list[float] = field(default_factory=list)
     row_upper: list[float] = field(default_factory=list)
     constant: float = 0.0
+    _matrix: Rowwise | None = field(default=None, init=False, repr=False, compare=False)
 
     def column(
         self, name: str, objective: float = 0.0, upper: float = INFINITY, integer: bool = False, lower: float = 0.0
@@ -51,9 +54,12 @@ class Linear:
         upper: float = INFINITY,
     ) -> int:
         """Add a row, terms on one column joined; its number."""
-        joined: dict[int, float] = {}
-        for column, value in terms:
-            joined[column] = joined.get(column, 0.0) + value
+        said = list(terms)
+        joined = dict(said)
+        if len(joined) < len(said):
+            joined = {}
+            for column, value in said:
+                joined[column] = joined.get(column, 0.0) + value
         self.rows.append([(c, v) for c, v in joined.items() if v != 0.0])
         self.row_names.append(f"{family}({name})" if name else family)
         self.row_families.append(family)
@@ -76,14 +82,34 @@ class Linear:
             parts += ["general", *(f" {name}" for name in whole)]
         return "\n".join([*parts, "end", ""])
 
+    @property
+    def matrix(self) -> Rowwise:
+        """The rows as arrays. Made once, and then of the rows added since: a row is never changed."""
+        made, rows = self._matrix, self.rows
+        if made is None or made.rows > len(rows):
+            made = Rowwise.of(rows)
+        elif made.rows < len(rows):
+            made = made.and_then(Rowwise.of(rows[made.rows :]))
+        self._matrix = made
+        return made
+
     def first(self, rows: int) -> Linear:
-        """The programme with its first rows only."""
-        lower, upper = self.row_lower[:rows], self.row_upper[:rows]
-        return replace(self, rows=self.rows[:rows], row_lower=lower, row_upper=upper)
+        """The programme with its first rows only; what is added to either stays with it."""
+        lists = {of.name: list(getattr(self, of.name)) for of in fields(self) if of.init and of.name != "constant"}
+        some = {of: there[:rows] if of.startswith("row") else there for of, there in lists.items()}
+        new = Linear(**some, constant=self.constant)
+        new._matrix = self.matrix.first(rows)
+        return new
+
+    def at_costs(self, objective: list[float]) -> Linear:
+        """The same with another objective."""
+        new = self.first(len(self.rows))
+        new.objective = objective
+        return new
 
     def drop_rows(self, rows: Collection[int]) -> None:
         """Take rows out; those after them move up."""
-        out = frozenset(rows)
+        out, self._matrix = frozenset(rows), None
         for of in ("rows", "row_names", "row_families", "row_lower", "row_upper"):
             kept = getattr(self, of)
             kept[:] = [value for r, value in enumerate(kept) if r not in out]

@@ -12,14 +12,15 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
-from partway.planning.decision import BlockKey
-from partway.planning.instance.blocks import Rides, is_whole, rides
-from partway.planning.instance.counted import counted_by, more_for_one
+from partway.planning.instance.blocks import Rides, rides, whole_sales
+from partway.planning.instance.counted import counted_by
 from partway.planning.instance.frozen import Instance, Lot
 from partway.planning.instance.packing import FITS, patterns
 from partway.planning.making import all_kept
+from partway.planning.model.columns import Columns
+from partway.planning.model.costs import costs
 from partway.planning.model.linear import INFINITY, Linear, Terms
 
 FAMILIES = (
@@ -50,50 +51,32 @@ MAIL = -1  # the "trip" of a lot that goes by mail
 
 
 @dataclass
-class Columns:
-    """The column of each decision; a decision without a key has no column."""
-
-    opened: dict[int, int] = field(default_factory=dict)
-    sold: dict[int, int] = field(default_factory=dict)
-    parts: dict[int, int] = field(default_factory=dict)
-    kept: dict[int, int] = field(default_factory=dict)
-    lots: dict[tuple[int, int, int], int] = field(default_factory=dict)
-    lot_taken: dict[tuple[int, int, int], int] = field(default_factory=dict)
-    visits: dict[tuple[int, int], int] = field(default_factory=dict)
-    tickets: dict[tuple[int, int], int] = field(default_factory=dict)  # where a buyer has a flat fee: it pays
-    tours: dict[tuple[int, int], int] = field(default_factory=dict)
-    tour_money: dict[int, int] = field(default_factory=dict)
-    tour_hours: dict[int, int] = field(default_factory=dict)
-    downgraded: dict[int, int] = field(default_factory=dict)
-    kept_kg: dict[int, int] = field(default_factory=dict)
-    parcels: dict[tuple[int, int], int] = field(default_factory=dict)
-    blocks: dict[BlockKey, int] = field(default_factory=dict)
-    loose_pieces: dict[tuple[int, int], int] = field(default_factory=dict)  # by lot and trip: counted out of a bin
-    patterns: dict[int, int] = field(default_factory=dict)  # by number: ways to fill a parcel
-    single: dict[int, int] = field(default_factory=dict)  # node -> its only sale, substituted out
-
-
-@dataclass
 class Model:
     """A programme together with what its columns and rows mean."""
 
     instance: Instance
     linear: Linear
     columns: Columns
+    rides: Rides
     packed: frozenset[int] = frozenset()  # buyers whose parcels are filled one by one
     restricted: bool = False  # some plans are left out: too many ways to fill a parcel
 
 
 @all_kept()
 def formulate(
-    instance: Instance, plain: bool = False, loose: bool = False, packed: frozenset[int] = frozenset()
+    instance: Instance,
+    plain: bool = False,
+    loose: bool = False,
+    packed: frozenset[int] = frozenset(),
+    known: Rides | None = None,
 ) -> Model:
     """Make the whole programme. `plain` keeps every variable and makes all counts and tours integer, for comparison.
 
     `loose` gives the relaxation in which whole pieces may be cut. For buyers in `packed` each parcel is filled piece by
-    piece; for the others only mass and count must fit, which nearly always gives the same plan.
+    piece; for the others only mass and count must fit, which nearly always gives the same plan. `known` are the
+    `rides` of the instance, where another programme of it has them.
     """
-    model = Model(instance, Linear(), Columns(), packed)
+    model = Model(instance, Linear(), Columns(), rides(instance) if known is None else known, packed)
     maker = _Maker(model, plain, loose, packed)
     maker.piece_columns()
     maker.lot_columns()
@@ -104,6 +87,7 @@ def formulate(
     maker.trip_rows()
     maker.mail_rows()
     maker.hour_rows()
+    model.linear.objective = costs(instance, model.columns, len(model.linear.names))
     return model
 
 
@@ -112,17 +96,17 @@ class _Maker:
 
     def __init__(self, model: Model, plain: bool, loose: bool, packed: frozenset[int]) -> None:
         self.instance = model.instance
-        self.rides: Rides = rides(model.instance)
+        self.rides = model.rides
         self.rides_of: dict[int, dict[int, int]] = defaultdict(dict)
         for (s, i), most in self.rides.items():
             self.rides_of[s][i] = most
-        self.whole = {s for s, sale in enumerate(model.instance.grade_sales) if is_whole(model.instance, sale)}
+        self.whole = whole_sales(model.instance)
         self.loose, self.packed = loose, packed
         self.model = model
         self.linear = model.linear
         self.columns = model.columns
         self.plain = plain
-        self.wage = model.instance.scenario.hours.wage
+        self.names = [self._named(n) for n in range(len(model.instance.nodes))]
         self.bench: Terms = []
         self.away: Terms = []
         self.inflow: dict[int, Terms] = defaultdict(list)
@@ -133,16 +117,14 @@ class _Maker:
     def piece_columns(self) -> None:
         """Counts opened, sold by grade, sold as parts and kept."""
         for o, opening in enumerate(self.instance.openings):
-            money = -opening.cost - self.wage * opening.hours
-            name = f"open({self._name(opening.node)}.{opening.operation.id})"
-            column = self._count(name, money, self.instance.nodes[opening.node].most)
+            name = f"open({self.names[opening.node]}.{opening.operation.id})"
+            column = self._count(name, self.instance.nodes[opening.node].most)
             self.columns.opened[o] = column
             self.bench.append((column, opening.hours))
         for p, part in enumerate(self.instance.part_sales):
-            money = part.income + part.unsold_value - self.wage * part.hours
             node = self.instance.nodes[part.node]
             most = node.most if part.step is None else min(node.most, int(1.0 / node.piece.share + ROUNDING))
-            column = self._count(f"part({self._name(part.node)}.{p})", money, most)
+            column = self._count(f"part({self.names[part.node]}.{p})", most)
             self.columns.parts[p] = column
             self.bench.append((column, part.hours))
         for n in range(len(self.instance.nodes)):
@@ -156,7 +138,7 @@ class _Maker:
         """
         instance = self.instance
         node, sales = instance.nodes[n], instance.sales_of[n]
-        if self.whole & set(sales) and (self._counts(sales) or not (self.loose and self._all_ride(n))):
+        if not self.whole.isdisjoint(sales) and (self._counts(sales) or not (self.loose and self._all_ride(n))):
             self._whole_outlets(n)
             return
         others = len(instance.openings_of[n]) + len(instance.parts_of[n])
@@ -164,10 +146,10 @@ class _Maker:
             self.columns.single[n] = sales[0]
             return
         for i, s in enumerate(sales):
-            name = f"sell({self._name(n)}.{instance.grades[instance.grade_sales[s].grade]})"
-            self.columns.sold[s] = self._count(name, 0.0, node.most, implied=i == 0)
+            name = f"sell({self.names[n]}.{instance.grades[instance.grade_sales[s].grade]})"
+            self.columns.sold[s] = self._count(name, node.most, implied=i == 0)
         if not sales or self.plain or node.offered:
-            self.columns.kept[n] = self._count(f"keep({self._name(n)})", node.kept_value, node.most, implied=not sales)
+            self.columns.kept[n] = self._count(f"keep({self.names[n]})", node.most, implied=not sales)
 
     def _counts(self, sales: Sequence[int]) -> bool:
         """Whether some lot that a piece may go to is counted: then it is not cut in the loose programme either."""
@@ -189,16 +171,16 @@ class _Maker:
         node = instance.nodes[n]
         for s in instance.sales_of[n]:
             lots = self.rides_of[s]
-            sold = f"({self._name(n)}.{instance.grades[instance.grade_sales[s].grade]}"
+            sold = f"({self.names[n]}.{instance.grades[instance.grade_sales[s].grade]}"
             if self.loose and lots and not self._counts(instance.sales_of[n]):
-                self.columns.sold[s] = self._count(f"sell{sold})", 0.0, min(node.most, self._most_riding(s)))
+                self.columns.sold[s] = self._count(f"sell{sold})", min(node.most, self._most_riding(s)))
                 continue
             for i, most in lots.items():
                 for k in self._trips(i):
                     lot = instance.lots[i]
                     name = f"load{sold}.{instance.buyers[lot.buyer].id}.{instance.grades[lot.grade]}{_trip(k)})"
-                    self.columns.blocks[s, i, k] = self._count(name, more_for_one(instance, s, i), most)
-        self.columns.kept[n] = self._count(f"keep({self._name(n)})", node.kept_value, node.most, implied=True)
+                    self.columns.blocks[s, i, k] = self._count(name, most)
+        self.columns.kept[n] = self._count(f"keep({self.names[n]})", node.most, implied=True)
 
     def _mailed(self, i: int) -> bool:
         return self.instance.stops[self.instance.lots[i].buyer] is None
@@ -206,23 +188,23 @@ class _Maker:
     def _trips(self, i: int) -> Sequence[int]:
         return (MAIL,) if self._mailed(i) else self.instance.trips_to(self.instance.lots[i].buyer)
 
-    def _count(self, name: str, money: float, most: float, implied: bool = False) -> int:
-        return self.linear.column(name, money, most, integer=self.plain or not implied)
+    def _count(self, name: str, most: float, implied: bool = False) -> int:
+        return self.linear.column(name, upper=most, integer=self.plain or not implied)
 
     def piece_rows(self) -> None:
         """Pieces found and made = opened + sold + kept, per piece; a piece with one way out goes straight into its
         grade.
         """
         instance, columns = self.instance, self.columns
-        loaded = self._load()
+        loaded, makers, sales = self._load(), instance.makers_of, instance.sales_of
         for n, node in enumerate(instance.nodes):
-            made = [(columns.opened[o], float(count)) for o, count in instance.makers_of[n]]
+            made = [(columns.opened[o], float(count)) for o, count in makers[n]]
             if n in columns.single:
                 self._flow(columns.single[n], made, float(node.found))
                 continue
             out = [columns.opened[o] for o in instance.openings_of[n]]
             out += [columns.parts[p] for p in instance.parts_of[n]]
-            for s in instance.sales_of[n]:
+            for s in sales[n]:
                 if s in columns.sold:
                     out.append(columns.sold[s])
                     self._flow(s, [(columns.sold[s], 1.0)], 0.0)
@@ -230,7 +212,7 @@ class _Maker:
             if n in columns.kept:
                 out.append(columns.kept[n])
             terms = [*made, *((c, -1.0) for c in out)]
-            self.linear.row("pieces", self._name(n), terms, -float(node.found), -float(node.found))
+            self.linear.row("pieces", self.names[n], terms, -float(node.found), -float(node.found))
 
     def _load(self) -> dict[int, list[int]]:
         """Columns of each sale that is loaded whole; each piece brings its kilograms to its lot's own grade."""
@@ -262,21 +244,21 @@ class _Maker:
                 self._ticket(lot, k)
                 for t, tier in enumerate(lot.tiers):
                     name = f"({instance.buyers[lot.buyer].id}.{instance.grades[lot.grade]}.{t + 1}{_trip(k)})"
-                    self.columns.lots[i, t, k] = self.linear.column("kg" + name, tier.price, tier.high)
+                    self.columns.lots[i, t, k] = self.linear.column("kg" + name, upper=tier.high)
                     if lot.has_steps:
-                        self.columns.lot_taken[i, t, k] = self.linear.column("lot" + name, 0.0, 1.0, integer=True)
+                        self.columns.lot_taken[i, t, k] = self.linear.column("lot" + name, upper=1.0, integer=True)
         for d, (upper, lower) in enumerate(instance.downgrades):
             name = f"downgrade({instance.grades[upper]}.{instance.grades[lower]})"
-            self.columns.downgraded[d] = self.linear.column(name, 0.0, instance.supply[upper])
-        for g, price in enumerate(instance.kept_price):
-            self.columns.kept_kg[g] = self.linear.column(f"kept({instance.grades[g]})", price, instance.supply[g])
+            self.columns.downgraded[d] = self.linear.column(name, upper=instance.supply[upper])
+        for g, grade in enumerate(instance.grades):
+            self.columns.kept_kg[g] = self.linear.column(f"kept({grade})", upper=instance.supply[g])
 
     def _visit(self, b: int, k: int) -> None:
         hours = self.instance.on_site_hours(b)
         if k == MAIL and not hours:
             return
         name = f"visit({self.instance.buyers[b].id}{_trip(k)})"
-        self.columns.visits[b, k] = self.linear.column(name, -self.wage * hours, 1.0, integer=True)
+        self.columns.visits[b, k] = self.linear.column(name, upper=1.0, integer=True)
         self.away.append((self.columns.visits[b, k], hours))
 
     def _ticket(self, lot: Lot, k: int) -> None:
@@ -285,7 +267,7 @@ class _Maker:
         pays = any(tier.price > 0.0 for tier in lot.tiers)
         if buyer.ticket_fee and pays and (lot.buyer, k) not in self.columns.tickets:
             name = f"ticket({buyer.id}{_trip(k)})"
-            self.columns.tickets[lot.buyer, k] = self.linear.column(name, -buyer.ticket_fee, 1.0, integer=True)
+            self.columns.tickets[lot.buyer, k] = self.linear.column(name, upper=1.0, integer=True)
 
     def grade_rows(self) -> None:
         """Stock + inflow = lots + downgrades out + kept, per grade."""
@@ -340,7 +322,9 @@ class _Maker:
             if quote is None or quote.piece_kg is None:
                 continue
             name, most = self._lot_name(i, k), linear.upper[kg] / quote.piece_kg
-            loose = columns.loose_pieces[i, k] = linear.column(f"pieces({name})", 0.0, float(int(most + SAME)), True)
+            loose = columns.loose_pieces[i, k] = linear.column(
+                f"pieces({name})", upper=float(int(most + SAME)), integer=True
+            )
             rows: Terms = [(kg, 1.0), (loose, -quote.piece_kg), *whole.pop((i, k), [])]
             linear.row("pieces_in_lot", name, rows, 0.0, 0.0)
             if quote.most_pieces is not None:
@@ -368,23 +352,20 @@ class _Maker:
         not_uniform = instance.roads is not None and not (instance.roads.uniform and not instance.opening.part)
         for k in range(instance.scenario.hours.trips):
             if instance.tours is None:
-                money = self.linear.column(f"tour_money{_suffix(k)}", -1.0)
-                hours = self.linear.column(f"tour_hours{_suffix(k)}", -self.wage)
+                money = self.linear.column(f"tour_money{_suffix(k)}")
+                hours = self.linear.column(f"tour_hours{_suffix(k)}")
                 self.columns.tour_money[k], self.columns.tour_hours[k] = money, hours
                 self.away.append((hours, 1.0))
                 continue
             for r, tour in enumerate(instance.tours):
                 if all((instance.buyer_at[stop], k) in self.columns.visits for stop in tour.stops):
-                    money_per_tour = -instance.drive_money(tour) - self.wage * tour.spent
                     name = (
                         "tour("
                         + ".".join(instance.buyers[instance.buyer_at[s]].id for s in tour.stops)
                         + _trip(k)
                         + ")"
                     )
-                    self.columns.tours[r, k] = self.linear.column(
-                        name, money_per_tour, 1.0, integer=self.plain or not_uniform
-                    )
+                    self.columns.tours[r, k] = self.linear.column(name, upper=1.0, integer=self.plain or not_uniform)
                     self.away.append((self.columns.tours[r, k], tour.spent))
 
     def trip_rows(self) -> None:
@@ -421,8 +402,7 @@ class _Maker:
             for step, postage in enumerate(buyer.shipping):
                 parcel = self.linear.column(
                     f"parcels({buyer.id}.{step + 1})",
-                    -postage.cost,
-                    _most_parcels(self.instance, b, step) + self._most_mailed(b, postage.up_to_kg),
+                    upper=_most_parcels(self.instance, b, step) + self._most_mailed(b, postage.up_to_kg),
                     integer=True,
                 )
                 self.columns.parcels[b, step] = parcel
@@ -481,7 +461,7 @@ class _Maker:
             terms = [(self.columns.parts[p], self.instance.units(p)) for p in cap.sales]
             self.linear.row("part_cap", f"{i + 1}", terms, upper=float(cap.most))
 
-    def _name(self, n: int) -> str:
+    def _named(self, n: int) -> str:
         node = self.instance.nodes[n]
         group = self.instance.groups[node.group]
         return f"{group.anatomy.kind}.{node.group + 1}.{node.piece.id}"

@@ -9,7 +9,7 @@ from partway.errors import SolverFailed
 from partway.planning.check.verify import recount
 from partway.planning.hasty.first_plan import torn_down
 from partway.planning.instance.frozen import Instance
-from partway.planning.model.milp import formulate
+from partway.planning.learned.programmes import Programmes
 from partway.planning.search.found import SearchFound
 from partway.planning.search.run import SearchRun
 
@@ -25,9 +25,7 @@ def in_haste(instance: Instance, seconds: float) -> SearchFound | None:
     if len(instance.nodes) < MANY * (1 if instance.tours is None else LISTED):
         return None
     torn = torn_down(instance)
-    model = formulate(torn.haul)
-    loose = formulate(torn.haul, loose=True) if model.columns.blocks else model
-    run = SearchRun(model, loose, SHARE * seconds, NEAR, None, None)
+    run = SearchRun(Programmes(torn.haul), SHARE * seconds, NEAR, None, None)
     run.steps = STEPS
     with contextlib.suppress(SolverFailed):
         run.solve()

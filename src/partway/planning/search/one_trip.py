@@ -6,7 +6,8 @@ from dataclasses import fields, replace
 
 import numpy as np
 
-from partway.planning.model.milp import Columns, Model, formulate
+from partway.planning.model.columns import Columns
+from partway.planning.model.milp import Model, formulate
 from partway.planning.search.cut_search import Better
 
 

@@ -11,11 +11,12 @@ from partway.errors import SolverFailed
 from partway.planning.decision import Decision
 from partway.planning.instance.blocks import not_packed
 from partway.planning.learned.memory import LearnedSearch
+from partway.planning.learned.moved import MovedBound, moved
+from partway.planning.learned.programmes import Programmes, Root
 from partway.planning.learned.statement import Statement
 from partway.planning.model.extract import extract
-from partway.planning.model.highs import EXACT, Solver, Values
-from partway.planning.model.linear import Linear
-from partway.planning.model.milp import MAIL, Model, formulate
+from partway.planning.model.highs import EXACT, LEAN, Solver, Values
+from partway.planning.model.milp import MAIL, formulate
 from partway.planning.search.cut_search import Better, CutSearch
 from partway.planning.search.found import OnFound, OnProgress, SearchFound
 from partway.planning.search.one_trip import widened, with_one_trip
@@ -35,15 +36,14 @@ class SearchRun:
 
     def __init__(
         self,
-        model: Model,
-        loose: Model,
+        programmes: Programmes,
         seconds: float,
         gap: float,
         on_progress: OnProgress | None,
         on_found: OnFound | None,
     ) -> None:
-        self.loose = loose
-        self.model, self.gap, self.on_progress, self.on_found = model, gap, on_progress, on_found
+        self.programmes, self.model = programmes, programmes.model
+        self.gap, self.on_progress, self.on_found = gap, on_progress, on_found
         self.told = math.inf
         self.until = time.monotonic() + seconds
         self.best: Values | None = None
@@ -53,9 +53,10 @@ class SearchRun:
         self.proved = math.inf  # a bound worked out from the prices of a relaxation, without the solver
         self.steps = math.inf
         self.known: LearnedSearch | None = None  # what an earlier search of the scenario at other prices learned
-        self.pooled: Linear | None = None  # where tours are listed
+        self.tree: Tree | None = None  # where tours are listed
         self.said: Statement | None = None  # what was proved at other prices, where it ended the search
         self.exhausted = False
+        self._last: tuple[Values, Toured | None, Decision] | None = None
         self.not_packed: frozenset[int] = frozenset()  # buyers whose parcels need patterns, which ends this search
 
     def solve(self) -> None:
@@ -96,7 +97,7 @@ class SearchRun:
         return self._found(self.best)
 
     def _found(self, best: Values) -> SearchFound:
-        decision = extract(self.model, best, self.toured)
+        decision = self._decided(best, self.toured)
         doubts = self.doubts(decision)
         return SearchFound(decision, self.objective, max(self.bound, self.objective), optimal=False, doubts=doubts)
 
@@ -129,12 +130,22 @@ class SearchRun:
     def _packs(self, x: Values, toured: Toured | None) -> bool:
         """Whether everything mailed whole fits its parcels; if not, the search ends (see `not_packed`)."""
         if any(k == MAIL for _, _, k in self.model.columns.blocks):
-            self.not_packed |= not_packed(self.model.instance, extract(self.model, x, toured))
+            self.not_packed |= not_packed(self.model.instance, self._decided(x, toured))
         return not self.not_packed
 
+    def _decided(self, x: Values, toured: Toured | None) -> Decision:
+        """The decision of a plan, kept for the next time: the last one is asked about most."""
+        if self._last is None or self._last[0] is not x or self._last[1] is not toured:
+            self._last = x, toured, extract(self.model, x, toured)
+        return self._last[2]
+
     def at_once(self) -> None:
-        """Solve the whole programme at once, looking only for a better plan."""
-        answer = Solver(self.model.linear, options=EXACT).run(self.left, 0.9 * self.gap, cutoff=self.objective)
+        """Solve the whole programme at once, looking only for a better plan.
+
+        Where there is a plan already, the solver's own searches for a first answer only cost time.
+        """
+        options = {**LEAN, **EXACT} if self.has_plan else EXACT
+        answer = Solver(self.model.linear, options=options).run(self.left, 0.9 * self.gap, cutoff=self.objective)
         if answer.status == "optimal" or answer.x is not None or self.has_plan:
             self.bound = min(self.bound, answer.bound)
         if answer.x is not None and answer.objective > self.objective:
@@ -146,8 +157,14 @@ class SearchRun:
         Where rounding counts costs much (few pieces, little time) too many sets look promising; then solve all at once.
         """
         self._begin_with_known()
-        tours, steps = TourSearch(self.model, self.loose, self.gap), self.steps
-        self._end_by_known(tours.tree)
+        bounds = self._moved()
+        self._end_by(bounds)
+        if self.closed:
+            return
+        tours, steps = TourSearch(self.model, self.programmes.pooled(), self.gap), self.steps
+        self.tree = tours.tree
+        if bounds is None:
+            self._end_by(self._moved_in(self.tree))
         while self.left > 0.0 and steps > 0 and not self.closed:
             steps -= 1
             if len(tours.seen) >= MOST_SETS:
@@ -163,12 +180,15 @@ class SearchRun:
 
     def learned(self, found: SearchFound) -> LearnedSearch | None:
         """What there is to hand on; nothing where tours are not listed. `found` is what came of it in the end."""
-        if self.best is None or self.pooled is None:
+        model, best, tree = self.model, self.best, self.tree
+        if best is None or (tree is None and self.said is None):
             return None
-        linear, said = self.model.linear, None
-        if found.optimal:  # else other methods may have said something else
-            said = self.said or Statement.of(linear, self.pooled, self.best, found.bound)
-        return LearnedSearch(self.model.instance.scenario, linear.names, self.best, said)
+        said, root = (self.said, self.known.root) if self.known is not None and self.said is not None else (None, None)
+        if said is None and tree is not None:
+            root = Root.of(model, tree.pooled, tree.given, *tree.root)
+            if found.optimal:  # else other methods may have said something else
+                said = Statement.of(model.linear, tree.pooled.linear, best, found.bound)
+        return LearnedSearch(model.instance.scenario, model.linear.names, best, said, root)
 
     def _begin_with_known(self) -> None:
         """Take the plan that is known, its kilograms anew; where it cannot be done any more there is none."""
@@ -176,24 +196,33 @@ class SearchRun:
             with contextlib.suppress(SolverFailed):
                 self.take(self.known.plan_in(self.model))
 
-    def _end_by_known(self, tree: Tree) -> None:
-        """Take the bound that follows from what was proved at other prices, where it ends the search; else none of it.
+    def _moved(self) -> MovedBound | None:
+        """The bounds by what was proved at other prices, without a tree; None where it says nothing of today."""
+        known = self.known
+        if known is None or known.said is None or known.root is None or not self.has_plan:
+            return None
+        return moved(known.said, known.root, self.model)
+
+    def _moved_in(self, tree: Tree) -> MovedBound | None:
+        """The same by the root of a tree, where grades or pieces have other numbers than they had."""
+        said = None if self.known is None or not self.has_plan else self.known.said
+        row = None if said is None else said.row(self.model.linear, tree.pooled.linear)
+        return None if row is None else MovedBound(*tree.proved(*row))
+
+    def _end_by(self, bounds: MovedBound | None) -> None:
+        """Take the bound of what was proved at other prices, where it ends the search; else none of it.
 
         A plan that is worth more than it shows that what was proved is wrong.
         """
-        self.pooled = tree.pooled.linear
-        said = None if self.known is None or not self.has_plan else self.known.said
-        row = None if said is None else said.row(self.model.linear, self.pooled)
-        alone, bound = (math.inf, math.inf) if row is None else tree.proved(*row)
-        if 0.0 <= bound - self.objective <= self.slack:
-            self.bound, self.proved, self.said = bound, alone, said
+        if bounds is not None and self.known is not None and 0.0 <= bounds.both - self.objective <= self.slack:
+            self.bound, self.proved, self.said = bounds.both, bounds.alone, self.known.said
 
     def by_cuts(self) -> None:
         """Go through sets of stops; a large programme may run out of them before time is up.
 
         After the first plan the best plan of a single trip is looked for: quick, and a floor for what more trips earn.
         """
-        stops, steps = CutSearch(self.model, self.loose, self.gap), self.steps
+        stops, steps = CutSearch(self.model, self.programmes.loose, self.gap), self.steps
         first = True
         while self.left > 0.0 and steps > 0 and not self.closed and not stops.exhausted:
             self._take_stops(stops, self.left, lambda better: better)
@@ -211,7 +240,7 @@ class SearchRun:
         The plan for its first stops may take all the time left; looking for better stops takes at most `seconds`.
         """
         one = with_one_trip(self.model)
-        loose = formulate(one.instance, loose=True) if one.columns.blocks else one
+        loose = formulate(one.instance, loose=True, known=one.rides) if one.columns.blocks else one
         stops, until, steps = CutSearch(one, loose, self.gap), time.monotonic() + seconds, self.steps
         while steps > 0 and not self._settled(stops):
             left = until - time.monotonic() if stops.settled else self.left

@@ -15,7 +15,7 @@ from partway.planning.check.second_opinion import Claim, second_opinion
 from partway.planning.check.verify import recount
 from partway.planning.instance.frozen import Instance
 from partway.planning.learned.memory import LearnedSearch
-from partway.planning.model.milp import formulate
+from partway.planning.learned.programmes import Programmes
 from partway.planning.search.found import OnFound, OnProgress, SearchFound
 from partway.planning.search.in_haste import in_haste
 from partway.planning.search.run import SearchRun
@@ -48,10 +48,9 @@ def search(
     known = known if known is not None and known.fits(instance.scenario) else None
     so_far.hasty(in_haste(instance, seconds) if known is None else None)
     while True:
-        model = formulate(instance, packed=packed)
-        loose = formulate(instance, loose=True) if model.columns.blocks else model
-        so_far.restricted = model.restricted
-        run = SearchRun(model, loose, max(0.0, until - time.monotonic()), gap, so_far.progress, so_far.found)
+        programmes = Programmes(instance, packed, None if known is None else known.root)
+        so_far.restricted = programmes.model.restricted
+        run = SearchRun(programmes, max(0.0, until - time.monotonic()), gap, so_far.progress, so_far.found)
         run.steps, run.known = steps, known
         run.objective, run.elsewhere = so_far.floor, so_far.floor > -math.inf
         run.solve()

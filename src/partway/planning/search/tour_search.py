@@ -16,7 +16,7 @@ from dataclasses import dataclass, field, replace
 
 from partway.planning.model.highs import SolverAnswer, Values
 from partway.planning.model.milp import Model
-from partway.planning.model.pooled import pool
+from partway.planning.model.pooled import Pooled
 from partway.planning.model.same_choices import same_choices
 from partway.planning.search.stages import Fixed, FixedTours, fix_tours
 from partway.planning.search.tree import Branch, Tree
@@ -51,17 +51,17 @@ class Candidate:
 class TourSearch:
     """The open nodes, the sets of tours found and those bounded. `done` is the bound of the fully planned ones."""
 
-    def __init__(self, model: Model, loose: Model, gap: float) -> None:
-        """`loose` is the relaxation of `model` that the tree looks for tours in."""
+    def __init__(self, model: Model, pooled: Pooled, gap: float) -> None:
+        """`pooled` is the relaxation of `model` that the tree looks for tours in."""
         self.model, self.gap = model, gap
-        self.tree = Tree(pool(loose))
+        self.tree = Tree(pooled)
         self.found: list[Branch] = []
         self.candidates: list[Candidate] = []
         self.seen: set[Key] = set()
         self.waiting: dict[Key, Candidate] = {}  # sets of tours whose programme was not made yet
         self.first: tuple[Key, FixedTours] | None = None  # that the first plan was made for
         self.done = -math.inf
-        self.large = sum(loose.linear.integer) > LARGE
+        self.large = sum(pooled.model.linear.integer) > LARGE
         self.tree.hurried = not self.large
 
     @property

@@ -58,7 +58,7 @@ class Tree:
         self.pooled = pooled
         linear = pooled.linear
         self.solver = Solver(linear, relaxed=True)
-        self.rows = len(linear.rows)
+        self.rows = self.given = len(linear.rows)
         self.lower, self.upper = np.array(linear.lower), np.array(linear.upper)
         self.changed: set[int] = set()
         self.hurried = False
@@ -78,6 +78,7 @@ class Tree:
             if node is None or not add_reach(self.pooled, node.x) + self.fit.add(node.x, WORTH_A_ROW):
                 break
             node = self.solve({})
+        self.root = self.rows, self.solver.basis()  # the rows it has now, and where the simplex method ended
         self.push(node)
 
     def begin_again(self) -> None:

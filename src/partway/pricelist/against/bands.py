@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from math import inf
 from typing import Literal
 
+from partway.pricelist.copying import replace
 from partway.pricelist.lines import ListSheet
 
 COPPER = "copper-2"  # what every ratio is relative to

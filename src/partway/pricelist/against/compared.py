@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
 from decimal import Decimal
 
 from partway.pricelist.against.bands import COPPER, around, band_of, usual_band
 from partway.pricelist.against.consistent import highest_pointed, whole_of
+from partway.pricelist.copying import replace
 from partway.pricelist.lines import Item, ListSheet
 from partway.pricelist.pricing import PricedFor, lot_mg, price_fault, priced
 from partway.quantities import kg_per

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from decimal import Decimal
 from typing import Literal
 
 from partway.pricelist.against.bands import band_of
+from partway.pricelist.copying import replace
 from partway.pricelist.lines import EACH, Item, ListSheet
 from partway.pricelist.pricing import PricedFor
 from partway.quantities import kg_per

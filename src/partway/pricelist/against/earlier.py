@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Container, Iterator, Sequence
 from decimal import Decimal
 from math import log
 
-from partway.pricelist.against.compared import Names, Said
+from partway.pricelist.against.compared import Names
+from partway.pricelist.copying import replace
 from partway.pricelist.lines import Item, ListSheet
-from partway.pricelist.names import idle, meant, plain_words
+from partway.pricelist.names import idle, meant, plain_words, unlike
 from partway.quantities import kg_per
 from partway.spoken.money import Heard
 from partway.things.units import TONS
@@ -51,13 +51,12 @@ def _is_near_older(item: Item, grade: str, others: Sequence[str], sheet: ListShe
     return all(abs(price / one - 1) > max(far, APART) for one in likely for price in prices)
 
 
-def told_by_list(item: Item, name: Names, others: tuple[Sequence[Said], Sequence[Names]], sheet: ListSheet) -> Names:
-    """A name of several grades of which all but one have a line of their own, at a price of the one that is left."""
+def told_by_list(item: Item, name: Names, own: Container[str], sheet: ListSheet) -> Names:
+    """A name of several grades of which all but one have a line of their `own`, at a price of the one that is left."""
     grade, scores = name
     if grade or len(scores) < 2 or len(item.prices) != 1 or not sheet.lexicon.match(item.words)[1]:
         return name
-    named = {of for (_, _, other), (of, _) in zip(*others, strict=True) if of and other.prices}
-    left = [candidate for candidate, _ in scores if candidate not in named]
+    left = [candidate for candidate, _ in scores if candidate not in own]
     return (left[0], scores) if len(left) == 1 and _is_priced_so(item, left[0], sheet) else name
 
 
@@ -96,7 +95,8 @@ def _is_priced_as(item: Item, usual: str, scores: Sequence[tuple[str, float]], s
     inside = [price for price in readings if own is not None and own.low <= price <= own.high]
     if len(inside) != 1 or own is None or item.prices[0].fault:
         return False
-    told = [ratio for grade, ratio in ratios if grade != usual and ratio is not None]
+    never = unlike().get(frozenset(plain_words(item.words)), frozenset())
+    told = [ratio for grade, ratio in ratios if grade != usual and grade not in never and ratio is not None]
     others = [
         ratio.likely for ratio in told if ratio.low > 0 and ratio.high <= TELLS * ratio.low
     ]  # others tell nothing

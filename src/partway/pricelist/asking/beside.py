@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from partway.pricelist.asking.questions import LEAVE_OUT, quoted
+from partway.pricelist.copying import replace
 from partway.pricelist.lines import GradeChoice, PriceLine
 
 
@@ -37,7 +37,8 @@ def refusals_asked(lines: Sequence[PriceLine]) -> list[PriceLine]:
 def _may_be_of(lines: Sequence[PriceLine], at: int, refusal: PriceLine) -> bool:
     """Whether a refusal may be of the line behind it, which has a price."""
     in_cells = in_one_row(lines, at) and lines[at].item.cell
-    runs = in_cells or (runs_on(lines, at) and not refusal.item.refuses_first)
+    nameless = at < len(lines) and not lines[at].item.named
+    runs = in_cells or (runs_on(lines, at) and (nameless or not refusal.item.refuses_first))
     return runs and bool(lines[at].item.prices)
 
 
@@ -60,8 +61,23 @@ def _fails(line: PriceLine) -> bool:
     return line.status == "unknown" and line.asks in {"grade", "rest"}
 
 
+def _half_a_name(lines: Sequence[PriceLine], at: int) -> int | None:
+    """The line before, where this one is asked about and may be the rest of that one's name: "#1 4.20 copper 4.40"."""
+    line, before = lines[at], lines[at - 1] if at else None
+    if before is None or line.asks != "grade" or line.sheet is None:
+        return None
+    if before.status != "understood" or before.item.sure:
+        return None
+    if not runs_on(lines, at) or not (before.item.words and line.item.words):
+        return None
+    together = line.sheet.lexicon.surely((*before.item.words, *line.item.words))
+    return at - 1 if together and not line.sheet.lexicon.surely(before.item.words) else None
+
+
 def _beside_unknown(lines: Sequence[PriceLine]) -> Iterator[int]:
     for at, line in enumerate(lines):
+        if (one := _half_a_name(lines, at)) is not None:
+            yield one
         if not _fails(line):
             continue
         nameless = bool(line.item.prices) and not line.item.named

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
 
 from partway.pricelist.asking.questions import THEY_PAY, YOU_PAY, either, price_text
+from partway.pricelist.copying import replace
 from partway.pricelist.lines import GradeChoice, Item, ListSheet, PriceLine
 from partway.pricelist.names import listed
 
@@ -19,6 +19,12 @@ def few_of(texts: Sequence[str]) -> str:
     told = list(dict.fromkeys(texts))
     if len(told) > SHOWN:
         return f"{', '.join(told[:SHOWN])} and so on"
+    return f"{', '.join(told[:-1])} and {told[-1]}" if len(told) > 1 else told[0]
+
+
+def named_all(names: Sequence[str]) -> str:
+    """All of several names in a row, however many: a question shows which lines it is about."""
+    told = list(dict.fromkeys(names))
     return f"{', '.join(told[:-1])} and {told[-1]}" if len(told) > 1 else told[0]
 
 
@@ -37,7 +43,7 @@ def ask_column(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple
         GradeChoice(f"column {n + 1}", f"{heads[n]}: {prices}", lines[0].item, settles=("column", f"{n}/{count}"))
         for n, prices in enumerate(of)
     )
-    names = few_of([sheet.grades[line.grade].name for line in lines if line.grade])
+    names = named_all([sheet.grades[line.grade].name for line in lines if line.grade])
     return f"Which column of prices is it for {names}: {either(choice.label for choice in choices)}?", choices
 
 
@@ -63,7 +69,7 @@ def is_payer(line: PriceLine) -> bool:
 
 def ask_payer(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
     """The question who pays, and its answers."""
-    names = few_of([sheet.grades[line.grade].name for line in lines if line.grade])
+    names = named_all([sheet.grades[line.grade].name for line in lines if line.grade])
     choices = tuple(GradeChoice(key, key, lines[0].item, settles=("pays", key)) for key in (THEY_PAY, YOU_PAY))
     return f"{names}: do they pay that, or do you pay it?", choices
 

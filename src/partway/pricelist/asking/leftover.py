@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 
 from partway.pricelist.asking.beside import runs_on
 from partway.pricelist.asking.columns import few_of
 from partway.pricelist.asking.questions import LEAVE_OUT, Question, quoted, what_price
+from partway.pricelist.copying import replace
 from partway.pricelist.layout.asides import is_aside_segment
+from partway.pricelist.layout.conditions import altered_in
 from partway.pricelist.lines import GradeChoice, Item, ListSheet, PriceLine
 from partway.pricelist.names import idle, listed, plain_words, states
 from partway.spoken.money import SIGNS
@@ -87,8 +88,7 @@ def _may_matter(line: PriceLine, priced: Mapping[int, set[str]], sheet: ListShee
         return False  # "sheet unchanged", "no tires"
     if line.item.note:
         return bool(priced)
-    fee = any(token.among(sheet.hearing.tongue.fees) for token in tokens_of(line.text))
-    bound = line.passed_over == "ticket" and (not line.item.term or (line.item.cell and not fee))  # "| less 10%"
+    bound = line.passed_over == "ticket" and (not line.item.term or _taken_off_in_cell(line, sheet))
     if not (bound or line.passed_over == "no price"):
         return False
     if line.item.row not in priced:
@@ -101,6 +101,11 @@ def _may_matter(line: PriceLine, priced: Mapping[int, set[str]], sheet: ListShee
     return says_more(said, sheet.hearing) or _of_the_trade(line.item.words, priced[line.item.row], sheet)
 
 
+def _taken_off_in_cell(line: PriceLine, sheet: ListSheet) -> bool:
+    """Whether a cell says what is taken off and no fee, "| less 10%": it is of the price beside it."""
+    return line.item.cell and not any(token.among(sheet.hearing.tongue.fees) for token in tokens_of(line.text))
+
+
 def _parts_lots(item: Item) -> bool:
     """Whether a mass alone in its row parts prices, "over 500 lb", and is no least or most of a visit."""
     return bool(item.from_lot or item.below) and not (item.minimum or item.most)
@@ -111,7 +116,8 @@ def put_aside(text: str, item: Item, grade: str, sheet: ListSheet) -> Question |
     if not item.left or sheet.rest == LEAVE_ASIDE:
         return None
     said = [token for token in tokens_of(" ".join(item.left)) if token.kind != "break"]
-    if not says_more(said, sheet.hearing, per=item.units) and not _of_the_trade(item.left, {grade}, sheet):
+    more = says_more(said, sheet.hearing, per=item.units) or altered_in(item.left)
+    if not more and not _of_the_trade(item.left, {grade}, sheet):
         return None
     question = f"{quoted(text)}: {_put_aside(item)} was not read, and may say something of the price; leave it aside?"
     choice = GradeChoice(LEAVE_ASIDE, "leave it aside", replace(item, left=()))
@@ -164,4 +170,4 @@ def _matters_at(said: Sequence[Token], at: int, hearing: Hearing, units: Sequenc
 
 
 def _taken_off(said: Sequence[Token], at: int, hearing: Hearing) -> bool:
-    return word_at(said, at - 1) in hearing.tongue.relative | {"minus", "plus"}
+    return word_at(said, at - 1) in hearing.tongue.relative | hearing.tongue.added

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Literal
 
 from partway.pricelist.asking.columns import (
@@ -12,11 +11,15 @@ from partway.pricelist.asking.columns import (
     few_of,
     is_column,
     is_payer,
+    named_all,
     of_one_table,
 )
 from partway.pricelist.asking.leftover import ask_rest, is_rest
 from partway.pricelist.asking.questions import LEAVE_OUT, either, price_text, quoted
+from partway.pricelist.asking.scale import ask_scale, is_scaled, of_one_scale
 from partway.pricelist.asking.shown import ask_names, is_open_name, offered, proposals
+from partway.pricelist.asking.twice import ask_twice, is_twice
+from partway.pricelist.copying import replace
 from partway.pricelist.lines import EACH, PIECES, GradeChoice, Item, ListedLot, ListSheet, PriceLine
 from partway.quantities import plain_text
 from partway.spoken.money import Heard
@@ -25,7 +28,7 @@ from partway.things.units import TONS
 ONE_BY_ONE = "one by one"
 ONE_MORE = 0.4  # how well words fit the one name that has about half of them
 MOST_CENTS = 100  # whole numbers below may be cents; one above may be a price for a ton, of iron and steel it rather is
-Settles = Literal["whole", "names", "column", "pays", "lots", "tons", "rest", "headed_in"]
+Settles = Literal["whole", "names", "column", "pays", "lots", "tons", "rest", "headed_in", "scale", "twice"]
 
 
 def asked_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
@@ -33,8 +36,7 @@ def asked_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
     found = _names_at_once(_named_once(lines), sheet)
     for kind, belongs, ask in GROUPS:
         members = [line for line in found if belongs(line)]
-        if kind == "column":
-            members = of_one_table(members)
+        members = NARROWED.get(kind, list)(members)
         if len(members) < 2 or getattr(sheet, kind):
             continue
         question, choices = ask(members, sheet)
@@ -49,10 +51,13 @@ def asked_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
 
 def _names_at_once(lines: Sequence[PriceLine], sheet: ListSheet) -> list[PriceLine]:
     """The lines, all names that are not sure asked about in the first of them, each with its own answers."""
-    members = [line for line in lines if is_open_name(line)]
+    named = [line for line in lines if is_open_name(line)]
+    told = dict(proposals(named, sheet, lines))
+    also = len(named) > 1 or any(told.values())  # a name alone of which nothing is proposed has a question of its own
+    members = [line for line in lines if is_open_name(line) or (also and is_rest(line))]
     if len(members) < 2 or sheet.names:
         return list(lines)
-    told = proposals(members, sheet, lines)
+    told |= {line.position: "" for line in members if is_rest(line)}
     question, choices = ask_names(members, sheet, told)
     first = members[0]
     found: list[PriceLine] = []
@@ -142,7 +147,7 @@ def is_ton(line: PriceLine) -> bool:
 
 
 def _ask_ton(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
-    names = few_of([sheet.grades[line.grade].name for line in lines if line.grade])
+    names = named_all([sheet.grades[line.grade].name for line in lines if line.grade])
     choices = tuple(GradeChoice(unit, unit, lines[0].item, settles=("tons", unit)) for unit in TONS)
     return f"Which ton is it for {names}: {either(TONS)}?", choices
 
@@ -153,7 +158,7 @@ def is_headed(line: PriceLine) -> bool:
 
 
 def _ask_headed(lines: Sequence[PriceLine], sheet: ListSheet) -> tuple[str, tuple[GradeChoice, ...]]:
-    names = few_of([sheet.grades[line.grade].name for line in lines if line.grade])
+    names = named_all([sheet.grades[line.grade].name for line in lines if line.grade])
     units = tuple(dict.fromkeys(unit for line in lines for unit in line.item.units))
     choices = tuple(GradeChoice(unit, f"per {unit}", lines[0].item, settles=("headed_in", unit)) for unit in units)
     return f"What are the prices of {names} per: {either(units)}?", choices
@@ -211,4 +216,10 @@ GROUPS: tuple[tuple[Settles, Callable[[PriceLine], bool], Ask], ...] = (
     ("tons", is_ton, _ask_ton),
     ("rest", is_rest, ask_rest),
     ("headed_in", is_headed, _ask_headed),
+    ("scale", is_scaled, ask_scale),
+    ("twice", is_twice, ask_twice),
 )
+NARROWED: Mapping[Settles, Callable[[Sequence[PriceLine]], list[PriceLine]]] = {
+    "column": of_one_table,
+    "scale": of_one_scale,
+}

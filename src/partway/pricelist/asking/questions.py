@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from decimal import Decimal
 
 from partway.pricelist.against.bands import Band
+from partway.pricelist.copying import replace
 from partway.pricelist.joining import with_lot
 from partway.pricelist.layout.ticket_fees import TicketFee
 from partway.pricelist.lines import EACH, Asks, GradeChoice, Item, ListedLot, ListSheet, LotField, PriceLine, Status
@@ -198,7 +198,7 @@ def keep_one(lines: Sequence[PriceLine], name: str) -> Question:
     for line in lines:
         firsts.setdefault(_what(line), line)
     lines = list(firsts.values())
-    labels = [f"{_said_by(line)} ({quoted(line.text)})" for line in lines]
+    labels = [f"{said_by(line)} ({quoted(line.text)})" for line in lines]
     keep = [
         GradeChoice("keep" if line is lines[0] else f"keep line {line.position}", label, line.item)
         for line, label in zip(lines, labels, strict=True)
@@ -211,7 +211,8 @@ def _what(line: PriceLine) -> tuple[object, ...]:
     return line.price, line.unit, line.minimum_mg, line.most_mg, line.most_pieces
 
 
-def _said_by(line: PriceLine) -> str:
+def said_by(line: PriceLine) -> str:
+    """What a line says of its grade: its price with what it is for, or that it is refused."""
     if line.price is None or line.sheet is None:
         return "not taking"
     return per_text(line.price, line.unit, line.sheet.currency)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Container, Mapping, Sequence
-from dataclasses import replace
 from decimal import Decimal
 from math import log
 from typing import Literal
 
 from partway.pricelist.against.bands import COPPER
 from partway.pricelist.asking.questions import LEAVE_OUT
+from partway.pricelist.copying import replace
 from partway.pricelist.lines import GradeChoice, Item, ListSheet, PriceLine
 from partway.pricelist.names import idle, listed, plain_words, states
 from partway.quantities import kg_per
@@ -33,10 +33,16 @@ def ask_names(
     lines: Sequence[PriceLine], sheet: ListSheet, found: Mapping[int, str]
 ) -> tuple[str, tuple[GradeChoice, ...]]:
     """The one question about all of them, with each reading, and the answer that takes them so."""
-    said = "; ".join(f"{_called(line)} {_shown(found[line.position], sheet)}" for line in lines)
-    settled = tuple((line.position, settled_as(line.item, found[line.position])) for line in lines)
+    said = "; ".join(f"{_called(line)} {_shown(line, found[line.position], sheet)}" for line in lines)
+    settled = tuple((line.position, _settled(line, found[line.position])) for line in lines)
     choice = GradeChoice(AS_SHOWN, "yes, all as shown", lines[0].item, together=settled)
     return f"Right as shown: {said}?", (choice,)
+
+
+def _settled(line: PriceLine, grade: str) -> Item:
+    """What is settled of a line: its grade, or that words which were not read say nothing of its price."""
+    aside = line.asks == "rest" and line.status == "ambiguous"
+    return replace(line.item, left=()) if aside else settled_as(line.item, grade)
 
 
 def settled_as(item: Item, grade: str) -> Item:
@@ -118,10 +124,14 @@ def _outside(per_kg: Decimal, copper: float, low: float, likely: float, high: fl
 
 
 def _called(line: PriceLine) -> str:
+    if line.asks == "rest":
+        return f'"{" ".join(line.item.left or line.text.split())}"'
     return f'"{" ".join(line.item.words)}"' if line.item.words else f'"{" ".join(line.text.split())}"'
 
 
-def _shown(grade: str, sheet: ListSheet) -> str:
+def _shown(line: PriceLine, grade: str, sheet: ListSheet) -> str:
+    if line.asks == "rest":
+        return "says nothing of a price"
     return sheet.grades[grade].name if grade else LEFT_OUT
 
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from partway.pricelist.asking.questions import LEAVE_OUT, either
+from partway.pricelist.copying import replace
 from partway.pricelist.lines import GradeChoice, Item, ListSheet, PriceLine
 
 

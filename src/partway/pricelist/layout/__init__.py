@@ -1,1 +1,1 @@
-"""How a list is laid out: rows and cells, headings over them, what stands beside prices and is none."""
+"""How a list is laid out: rows, headings over them, what is said of a thing, what stands beside prices and is none."""

@@ -3,44 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from itertools import pairwise
 
+from partway.pricelist.copying import replace
+from partway.pricelist.layout.conditions import clean_named, conditions
 from partway.pricelist.layout.headings import headed
 from partway.pricelist.layout.row_lists import listed
 from partway.pricelist.lexicon import Lexicon
 from partway.pricelist.lines import Item
 from partway.pricelist.names import listed as names_of
-from partway.pricelist.names import meant, plain_words, words_of
+from partway.pricelist.names import meant, plain_words
 from partway.spoken.tongue import english
 
 
 def grouped(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
     """The items with each name given what is said for several of them."""
-    items = _conditions(items, lexicon)
+    items = conditions([clean_named(item, lexicon) for item in items], lexicon)
     items = listed(headed([without_talk(item, lexicon) for item in items], lexicon), lexicon)
     found = _shared(_celled(_trailing(items, lexicon), lexicon))
     return [part for item in found for part in _apart(item, lexicon)]
-
-
-def _conditions(items: Sequence[Item], lexicon: Lexicon) -> list[Item]:
-    """The items, with the name before it what only says a condition: "extrusion, no paint 2.40, with paint 2.10"."""
-    found: list[Item] = []
-    named: Item | None = None  # the nearest before it in its row
-    for item in items:
-        named = named if named is not None and found[-1].row == item.row else None
-        describes = item.words[:1] and item.words[0] in english().describes - {"no"} and item.prices and not item.cell
-        if describes and named is not None and not lexicon.match(item.words)[1]:
-            words = named.words or tuple(words_of(named.exact.replace("-", " ")))
-            item = replace(item, words=(*words, *item.words), cuts=(), gaps=())  # noqa: PLW2901
-        found.append(item)
-        named = item if _names(item) else named
-    return found
-
-
-def _names(item: Item) -> bool:
-    """Whether it names a thing, and no condition."""
-    return item.named and not (item.words[:1] and item.words[0] in english().describes)
 
 
 def without_talk(item: Item, lexicon: Lexicon) -> Item:
@@ -49,6 +30,10 @@ def without_talk(item: Item, lexicon: Lexicon) -> Item:
     Only words that no grade has are left out, and only where words that carry nothing, or a full stop, part them from
     a name that is whole: "greasy copper" stays to be asked about.
     """
+    if not item.exact and item.fresh and (name := _behind_yard(item, lexicon)):
+        cut = len(item.words) - len(name)
+        cuts = tuple(place - cut for place in item.cuts if place > cut)
+        return replace(item, words=name, cuts=cuts, gaps=(), left=(*item.left, *item.words[:cut]))
     if item.exact or not item.gaps or lexicon.match(item.words)[1]:
         return item
     for gap in reversed(item.gaps):
@@ -58,6 +43,14 @@ def without_talk(item: Item, lexicon: Lexicon) -> Item:
                 cuts = tuple(cut - gap for cut in item.cuts if cut > gap) if name is behind else item.cuts
                 return replace(item, words=name, cuts=cuts, gaps=(), left=(*item.left, *talk))
     return item
+
+
+def _behind_yard(item: Item, lexicon: Lexicon) -> tuple[str, ...]:
+    """A whole name behind the name of a yard, "harbour yard number two"; nothing where there is none."""
+    at = next((n for n, word in enumerate(item.words[:4], 1) if word in english().sellers), 0)
+    rest = item.words[at:]
+    alone = at and rest and not lexicon.match(item.words)[1] and not any(map(lexicon.has, item.words[: at - 1]))
+    return rest if alone and lexicon.match(rest)[1] else ()
 
 
 def _grade(item: Item, lexicon: Lexicon) -> str:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
-from dataclasses import replace
 
+from partway.pricelist.copying import replace
 from partway.pricelist.joining import headed_as
 from partway.pricelist.lexicon import Lexicon
 from partway.pricelist.lines import Item, SaidOver
@@ -13,10 +14,26 @@ from partway.spoken.tokens import tokens_of
 from partway.spoken.tongue import Hearing
 from partway.spoken.units import per_at
 
+BRACKETS = re.compile(r"(?P<name>[^()|\t]{2,60})\((?P<unit>[^(),;]{2,20})[,;][ ]*(?P<more>[^()]{3,80})\)[ :]*")
+
 
 def units_over_rows(text: str, hearing: Hearing) -> str:
-    """The text with a unit at the begin of a row in a row of its own: "per ton: shred 135, cast 160" is a heading."""
-    return "\n".join(_unit_apart(row, hearing) for row in text.split("\n"))
+    """The text with a unit at the begin of a row in a row of its own: "per ton: shred 135, cast 160" is a heading; so
+    with what brackets behind a heading say besides its unit, "FERROUS (per net ton, $10 fee per load)".
+    """
+    return "\n".join(_brackets_apart(_unit_apart(row, hearing), hearing) for row in text.split("\n"))
+
+
+def _brackets_apart(row: str, hearing: Hearing) -> str:
+    """A heading that says in brackets what prices below are per, then more: that in a row of its own below."""
+    found = BRACKETS.fullmatch(row)
+    if found is None or any(char.isdigit() for char in found["name"]):
+        return row
+    unit = tokens_of(found["unit"])
+    per = per_at(unit, 0, hearing) if unit else None
+    if per is None or not (per.units or per.each) or per.end < len(unit):
+        return row
+    return f"{found['name']}({found['unit']})\n{found['more']}"
 
 
 def _unit_apart(row: str, hearing: Hearing) -> str:

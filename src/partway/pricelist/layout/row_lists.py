@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
+from partway.pricelist.copying import replace
+from partway.pricelist.layout.conditions import more_than_clean
 from partway.pricelist.lexicon import Lexicon
 from partway.pricelist.lines import Item
 from partway.pricelist.names import idle, plain_words, states
 from partway.spoken.tongue import english
-from partway.spoken.units import UNITS
 
 SHARED_FROM = 3  # names in a row of which the last one's price is surely that of all
 
@@ -83,14 +83,6 @@ def _of_one_family(row: Sequence[Item], lexicon: Lexicon) -> list[Item]:
     return [item if item.exact else told(item) for item in row]
 
 
-def _more_than_clean(words: Sequence[str]) -> Sequence[str]:
-    """What words behind a name say besides what is not on the thing: nothing of "no paint"."""
-    if words[0] not in english().without:
-        return words
-    plain = words[1:2] and words[1].isalpha() and words[1] not in UNITS
-    return [word for word in words[2 if plain else 1 :] if word not in english().fittings]
-
-
 def _merged(before: Item, item: Item, lexicon: Lexicon) -> Item | None:
     """Both as one, where the second only describes the first, or where only both together are a name."""
     if item.exact or not item.words:
@@ -107,7 +99,7 @@ def _merged(before: Item, item: Item, lexicon: Lexicon) -> Item | None:
             cuts=before.cuts,
             gaps=(),
             fresh=before.fresh,
-            left=(*before.left, *_more_than_clean(item.words), *item.left),
+            left=(*before.left, *more_than_clean(item.words), *item.left),
         )
     sort = not before.exact and lexicon.surely(together)
     if _as_it_comes(item.words) and not sort and (before.exact or lexicon.surely(before.words)):

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
+from partway.pricelist.copying import replace
 from partway.pricelist.lines import ListedLot, SaidOver
 from partway.pricelist.measures import clause_at
 from partway.spoken.money import SIGNS
@@ -16,6 +17,7 @@ from partway.spoken.tongue import Hearing
 from partway.spoken.units import SaidUnit, per_at, unit_name_at
 
 ROW = frozenset(["\n", "\r"])
+LONGEST = 60  # tokens of a heading
 CELL = frozenset(["|", "\t"])
 
 
@@ -110,6 +112,8 @@ def named_heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tupl
     """The heading that a row with a name and a unit is, "STEEL per tonne", and the places of what is not its name."""
     end = next((n for n in range(at, len(tokens)) if is_row(tokens[n])), len(tokens))
     row, tongue = range(at, end), hearing.tongue
+    if len(row) > LONGEST:
+        return None
     says, taken = SaidOver(), set[int]()
     for n in row:
         per = per_at(tokens, n, hearing) if word_at(tokens, n) in tongue.per | {"(", "-", "$"} or n == at else None
@@ -119,9 +123,11 @@ def named_heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tupl
             says, taken = replace(says, hundredths=True), taken | {n}
             per = opened = per_at(tokens, small, hearing)
         found = per or opened
-        if found is not None and found.units and not found.each and found.count >= 1 and found.end <= end and n > at:
-            again = replace(says, units=found.units, count=found.count)
-            says = _both(says, again) if says.units else again
+        apiece = found is not None and found.each and word_at(tokens, n) == "(" and word_at(tokens, found.end) == ")"
+        sort = found is not None and (apiece or (found.units and not found.each and found.count >= 1))
+        if found is not None and sort and found.end <= end and n > at:
+            again = replace(says, units=found.units, count=found.count, each=found.each)
+            says = _both(says, again) if says.units and again.units else again
             taken |= set(range(n, found.end))
         elif word_at(tokens, n) in tongue.hundredths - {"c"}:
             says, taken = replace(says, hundredths=True), taken | {n}
@@ -131,7 +137,7 @@ def named_heading_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tupl
     if any(tokens[n].kind == "number" or is_cell(tokens[n]) or amount_at(tokens, n, hearing) for n in left):
         return None
     named = any(tokens[n].kind in {"word", "grade"} for n in left)
-    return (Heading(end, says), frozenset(taken)) if says.units and named else None
+    return (Heading(end, says), frozenset(taken)) if (says.units or says.each) and named else None
 
 
 def _bound_at(tokens: Sequence[Token], at: int, hearing: Hearing) -> tuple[ListedLot, int] | None:
@@ -178,7 +184,7 @@ def doubted_at(tokens: Sequence[Token], at: int, head: SaidOver, hearing: Hearin
     end = next((n for n in range(at, len(tokens)) if is_row(tokens[n])), len(tokens))
     found = {named[0] for n in range(at, end) if (named := unit_name_at(tokens, n, hearing)) is not None}
     said = found.pop() if len(found) == 1 else ()
-    if any(tokens[n].kind in {"number", "grade"} or amount_at(tokens, n, hearing) for n in range(at, end)):
+    if not said or any(tokens[n].kind in {"number", "grade"} or amount_at(tokens, n, hearing) for n in range(at, end)):
         return None
     before = head.units or ((hearing.unit,) if not head.each else ())
     per = any(word_at(tokens, n) in hearing.tongue.over_prices for n in range(at, end))

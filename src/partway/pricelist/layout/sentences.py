@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
 
+from partway.pricelist.copying import replace
 from partway.pricelist.folding import NUMBERED
 from partway.pricelist.layout.rows import is_row
 from partway.pricelist.lexicon import Lexicon
@@ -22,9 +22,9 @@ STOPS = frozenset([".", "!", "?"])
 def parted(tokens: Sequence[Token], lexicon: Lexicon, text: str = "") -> list[Token]:
     """The tokens with full stops as breaks, and without the commas inside of brackets; `text` is what they are of."""
     found: list[Token] = []
-    depth = 0
+    depth, closed = 0, _closed(tokens)
     for at, token in enumerate(tokens):
-        if token.text == "(" and _closes(tokens, at):
+        if token.text == "(" and closed[at]:
             depth += 1
         elif token.text == ")" and depth:
             depth -= 1
@@ -35,10 +35,12 @@ def parted(tokens: Sequence[Token], lexicon: Lexicon, text: str = "") -> list[To
     return found
 
 
-def _closes(tokens: Sequence[Token], at: int) -> bool:
-    """Whether a bracket that opens is closed in its row."""
-    row = next((n for n in range(at, len(tokens)) if is_row(tokens[n])), len(tokens))
-    return any(token.text == ")" for token in tokens[at:row])
+def _closed(tokens: Sequence[Token]) -> list[bool]:
+    """Of each token whether a bracket is shut there or behind it, in its row."""
+    found = [False]
+    for token in reversed(tokens):
+        found.append(not is_row(token) and (found[-1] or token.text == ")"))
+    return found[:0:-1]
 
 
 def _stops(tokens: Sequence[Token], at: int, lexicon: Lexicon, text: str) -> bool:

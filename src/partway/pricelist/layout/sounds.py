@@ -14,6 +14,7 @@ from partway.spoken.tongue import Hearing
 from partway.spoken.units import SaidUnit, per_at, unit_name_at
 
 TWO_DIGITS = 10
+VERBS = frozenset(["is", "are"])
 LINKS = frozenset(["-", ":", "=", "is", "are", "at"])
 ARROWS = frozenset(["+", "▲", "▼", "↑", "↓", "△", "▽"])  # before by how much a price moved
 OPENS_NUMBERED = NUMBERED | {"heavy"}
@@ -157,6 +158,9 @@ def numbered_at(tokens: Sequence[Token], at: int, name: Sequence[str], hearing: 
         return ""
     if word_at(tokens, at + 1) in OPENS_NUMBERED and not name:
         return FIRST_TWO[token.text]
+    said = word_at(tokens, at + 1) in VERBS and not name
+    if said and (priced := amount_at(tokens, at + 2, hearing)) is not None and priced[0].style in {"exact", "split"}:
+        return FIRST_TWO[token.text]  # "1 is 4.10, 2 is 3.90"
     if not name or name[-1] not in NUMBERED or word_at(tokens, at + 1) in hearing.tongue.point:
         return ""
     link = at + 1

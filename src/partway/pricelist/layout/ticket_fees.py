@@ -8,11 +8,9 @@ from decimal import Decimal
 
 from partway.quantities import plain_text
 from partway.spoken.money import money_at
-from partway.spoken.numbers import number_at, word_at
+from partway.spoken.numbers import number_at, phrase_end, word_at
 from partway.spoken.tokens import Token, tokens_of
 from partway.spoken.tongue import Hearing
-
-PERCENT = 2  # tokens at most: "%", "per cent"
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,8 +79,8 @@ def _share_at(said: Sequence[Token], at: int, hearing: Hearing) -> tuple[Decimal
     value, end = number
     if word_at(said, end) in hearing.tongue.shares:
         end += 1
-    elif (word_at(said, end), word_at(said, end + 1)) == ("per", "cent"):
-        end += PERCENT
+    elif (behind := phrase_end(said, end, hearing.tongue.hundredth_parts)) is not None:
+        end = behind
     else:
         return None
     return (value / 100, end) if 0 < value < 100 else None

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
+from partway.pricelist.copying import replace
 from partway.pricelist.layout.scanned import unscanned
 from partway.pricelist.reading import read_price_list, sheet_of
 from partway.pricelist.tickets.figures import FIGURE, Figure, figures_in

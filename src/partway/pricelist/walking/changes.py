@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from decimal import Decimal
 
+from partway.pricelist.copying import replace
 from partway.pricelist.layout.sounds import change_at, passing_end
 from partway.pricelist.walking.walk import Walk
 from partway.spoken.money import Heard, pays_before
@@ -42,10 +42,19 @@ class ChangeWalk(Walk):
         return self.take(end, replace(self.item, moved=heard, units=units), "price")
 
     def corrected(self) -> bool:
-        """Passes over what says that the next price takes the place of an earlier one: "sorry, 19", "edit: 2.90"."""
-        end = phrase_end(self.tokens, self.at, self.hearing.tongue.corrects) if not self.item.end else None
-        if end is None:
+        """Passes over what says that the next price takes the place of an earlier one, "sorry, 19", "edit: 2.90", or of
+        the one just said, "forty two no wait forty four".
+        """
+        end = phrase_end(self.tokens, self.at, self.hearing.tongue.corrects)
+        if end is None or (self.item.end and not self.item.prices):
             return False
+        if self.item.end:
+            said = amount_at(self.tokens, end, self.hearing)
+            if said is None or self.last != "price":
+                return False
+            self.item = replace(self.item, prices=())
+            self.at = end
+            return True
         self.at, self.corrects = end, True
         return True
 

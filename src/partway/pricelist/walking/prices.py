@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
+from partway.pricelist.copying import replace
+from partway.pricelist.folding import FIRST_TWO
 from partway.pricelist.joining import paid_to_take, priced_per
 from partway.pricelist.layout.sounds import numbered_at, sounded_at
 from partway.pricelist.lines import Item
 from partway.pricelist.walking.refusals import RefusalWalk
 from partway.spoken.money import SIGNS, pays_behind
-from partway.spoken.numbers import word_at
+from partway.spoken.numbers import number_at, word_at
 from partway.spoken.ranges import amount_at
 from partway.spoken.tokens import Token
-from partway.spoken.units import SaidUnit, per_at, unknown_unit_at
+from partway.spoken.units import SaidUnit, per_at, unit_name_at, unknown_unit_at
 
 
 class PriceWalk(RefusalWalk):
@@ -20,8 +20,21 @@ class PriceWalk(RefusalWalk):
 
     def number_name(self) -> bool:
         """Takes a 1 or 2 that is part of the name: "copper 2 4.10", "2 copper 4.10"."""
+        if self.behind and self.last == "name" and self._only_a_number():
+            return self.add((FIRST_TWO[self.tokens[self.at].text],))
         name = numbered_at(self.tokens, self.at, self.item.words if self.last == "name" else (), self.hearing)
         return bool(name) and self.add((name,))
+
+    def _only_a_number(self) -> bool:
+        """Whether a 1 or 2 behind "for" is the name of a price, "ten sixty for two", and counts nothing."""
+        token, behind = self.tokens[self.at], word_at(self.tokens, self.at + 1)
+        opened = self.at > 0 and self.tokens[self.at - 1].among(self.hearing.tongue.names_behind)
+        if not opened or token.text not in FIRST_TWO or token.kind not in {"number", "word"}:
+            return False
+        number = number_at(self.tokens, self.at, self.hearing)
+        alone = number is None or number[2] == self.at + 1
+        money = {*self.hearing.tongue.hundredths, *self.hearing.tongue.money, *self.hearing.tongue.pieces}
+        return alone and behind not in money and unit_name_at(self.tokens, self.at + 1, self.hearing) is None
 
     def price(self) -> bool:
         """Takes an amount with what it is per."""
@@ -70,6 +83,7 @@ class PriceWalk(RefusalWalk):
     def _other_unit(self, token: Token) -> bool:
         """Puts a second unit aside, to be asked about: "$0.85/lb cwt"."""
         bare = word_at(self.tokens, self.at) in self.hearing.tongue.hundredweight
+        bare = bare or (self.item.each and token.text == "per")  # "165 each per tonne"
         if not (bare and self.item.prices and self.last == "price" and (self.item.units or self.item.each)):
             return False
         self.leave((token.text,))
@@ -89,8 +103,9 @@ class PriceWalk(RefusalWalk):
         if not self.item.prices or self.last != "price":
             return False
         self.behind = True
-        if not self._followed_by_name(self._next_price(self.at + 1)):
+        if not (self.run or self._followed_by_name(self._next_price(self.at + 1))):
             return False
+        self.run = True
         if self.item.words and not self.sheet.lexicon.match(self.item.words)[1]:
             self.leave(self.item.words)
             self.item = replace(self.item, words=(), cuts=(), gaps=())

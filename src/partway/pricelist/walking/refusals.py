@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from decimal import Decimal
 
+from partway.pricelist.copying import replace
 from partway.pricelist.layout.rows import is_row
 from partway.pricelist.layout.terms import segment_at
 from partway.pricelist.lines import Item

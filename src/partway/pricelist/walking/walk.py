@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from functools import cached_property
 from typing import Literal
 
+from partway.pricelist.copying import replace
 from partway.pricelist.joining import headed_as, joined
 from partway.pricelist.layout.asides import is_aside, row_at
 from partway.pricelist.layout.rows import (
@@ -42,6 +42,7 @@ class Walk:
         self.at = self.row = 0
         self.fresh = True  # no item since the last break
         self.stopped = self.cell = self.pays = self.corrects = self.behind = False
+        self.run = False  # names come behind their prices, until a row ends
         self.head = SaidOver()  # what a heading says that prices are per
         self.over: Heading | None = None  # the row names what follows, and says what that is per
         self.passed: frozenset[int] = frozenset()
@@ -51,6 +52,8 @@ class Walk:
         self.close()
         self.fresh, self.cell, self.at = True, is_cell(token), self.at + 1
         self.stopped = token.text in STOPS
+        if is_row(token) or token.text in STOPS:
+            self.run = False
         if is_row(token):
             self.row += 1
             self.read_heading()

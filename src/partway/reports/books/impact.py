@@ -70,7 +70,8 @@ class ImpactReport:
     """The figures of a stretch, null `since` for the whole ledger; masses in kg, emissions in kg CO2e.
 
     `kg_co2e` is of all that was handled; `additional_kg_co2e` of what would else have been buried, null where nobody
-    said how much that is. `doubt` says why masses may be wrong.
+    said how much that is. `loss_kg` is what got lost and what two scales differ by, below zero where more was found.
+    `doubt` says why masses may be wrong.
     """
 
     since: dt.date | None
@@ -82,6 +83,7 @@ class ImpactReport:
     reused_kg: float
     recycled_kg: float
     residue_kg: float
+    loss_kg: float
     stock_kg: float
     kg_co2e: float
     additional_kg_co2e: float | None
@@ -123,6 +125,7 @@ def _said(found: Impact, window: Window, names: _Names, notes: tuple[str, ...], 
         reused_kg=ends.reused * KG,
         recycled_kg=ends.recycled * KG,
         residue_kg=ends.wasted * KG,
+        loss_kg=ends.lost * KG,
         stock_kg=ends.stock * KG,
         kg_co2e=found.kg_co2e,
         additional_kg_co2e=found.additional,

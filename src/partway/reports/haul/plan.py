@@ -50,6 +50,8 @@ class PlanHours:
 class Plan:
     """A checked plan. `objective` is the sum of `money`; no plan is worth more than `bound`.
 
+    `bound` and `gap` are null where the search was stopped before anything was proven of all plans.
+
     `doubts` are codes of what speaks against the proof: with one of them `status` is not optimal, at whatever gap.
 
     `next_hour` is what one more bench hour would add to the objective, on top of the wage, by solving
@@ -60,8 +62,8 @@ class Plan:
 
     status: Status
     objective: float
-    bound: float
-    gap: float
+    bound: float | None
+    gap: float | None
     name: str
     currency: str
     on: str

@@ -39,8 +39,8 @@ def report_plan(decided: DecidedPlan) -> Plan:
     return Plan(
         status="optimal" if decided.optimal else "gap",
         objective=decided.objective,
-        bound=decided.bound,
-        gap=decided.gap,
+        bound=_finite(decided.bound),
+        gap=_finite(decided.gap),
         name=scenario.name,
         currency=scenario.currency,
         on=scenario.on.isoformat(),

@@ -70,6 +70,8 @@ class Chunks:
     def _longest(self, at: int) -> SaidChunk | None:
         """The longest of what may begin here; of a length, all that it may be."""
         lexicon = self.slots.lexicon
+        if self.slots.longest(lexicon.intent, at):
+            return None
         ends: dict[int, set[str]] = {}
         joining = self.slots.longest(lexicon.asides, at)  # no name begins with "of"
         for sort in (*AMOUNTS, *NAMES):

@@ -39,6 +39,8 @@ class Framed:
     def read(self, start: int, end: int) -> tuple[float, Clause] | None:
         """What the words may say, as a clause with its ways, and what it costs to believe it."""
         self.whole = range(start, end)
+        if (verdict := self.verdict(start, end)) is not None:
+            return verdict
         chunks = self.chunks.between(start, end)
         if chunks is None:
             return self.noted(self.chunks.names(start, end))
@@ -59,6 +61,24 @@ class Framed:
             LOOSE, (), (("passed", passed),), self.said(start, end), ways=ways
         )
 
+    def verdict(self, start: int, end: int) -> tuple[float, Clause] | None:
+        """What it comes to, said of the one find that is named: "powers up but eats tapes so call it broken"."""
+        slots = self.chunks.slots
+        rows = ((i, size) for i in range(start, end) if (size := slots.longest(slots.lexicon.verdict, i)))
+        told = [(i, i + size, n) for i, size in rows if (n := slots.longest(slots.lexicon.told, i + size))]
+        if len(told) != 1:
+            return None
+        named = [one for one in self.chunks.names(start, end) if "find!" in one.sorts]
+        named = [one for one in named if len(slots.said(one.start, one.end)) > len("it")]
+        if len(named) != 1 or told[0][1] + told[0][2] > end or named[0].end > told[0][0]:
+            return None
+        at, state, size = told[0]
+        works = "no" if self._texts(state, state + size) in slots.lexicon.dead else "yes"
+        find, said = named[0], self.said(start, end)
+        way = Clause("tested", (self.made("find", find.start, find.end),), (("works", works),), said)
+        passed = self.said(find.end, at) if find.end < at else ""
+        return 5.0, Clause(LOOSE, (), (("passed", passed),), said, ways=(way,))
+
     def noted(self, chunks: Sequence[SaidChunk]) -> tuple[float, Clause] | None:
         """A note about the one thing that is named, where the words say no act."""
         named = [(sort, one) for one in chunks for sort in ABOUT if f"{sort}!" in one.sorts]
@@ -74,11 +94,16 @@ class Framed:
         spoken = {self._words(one) for one in chunks if VERB in one.sorts}
         for frame in self.frames:
             own = spoken & frame.verbs
-            if not (own or frame.bare):
+            if not (own or frame.bare) or self._only_going(spoken - frame.verbs):
                 continue
             filled = next(_fillings(frame, [one for one in chunks if one.content], ()), None)
             if filled is not None and not _of_one_of_several(frame, filled):
                 yield self._cost(frame, filled, bool(own), spoken - frame.verbs), self._clause(frame, filled, chunks)
+
+    def _only_going(self, others: set[tuple[str, ...]]) -> bool:
+        """Whether a verb beside the frame's own says that it is only going to be so."""
+        telling = self.chunks.slots.lexicon.telling
+        return any(word in telling for verb in others if len(verb) > 1 for word in verb)
 
     def _only_lacks(self, clause: Clause) -> bool:
         """Whether a place of an act is empty that has to be filled."""
@@ -86,7 +111,10 @@ class Framed:
         return not any(all(clause.slot(need.rstrip(MARKS)) or need == STATE for need in one) for one in needs)
 
     def _words(self, chunk: SaidChunk) -> tuple[str, ...]:
-        return tuple(word.text for word in self.chunks.slots.words[chunk.start : chunk.end])
+        return self._texts(chunk.start, chunk.end)
+
+    def _texts(self, start: int, end: int) -> tuple[str, ...]:
+        return tuple(word.text for word in self.chunks.slots.words[start:end])
 
     def _cost(self, frame: ActFrame, filled: Filling, own: bool, other: set[tuple[str, ...]]) -> float:
         there = {slot for slot, _ in filled}

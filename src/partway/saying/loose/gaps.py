@@ -20,6 +20,7 @@ from partway.saying.loose.frames import LOOSE, Framed
 PASSED = "passed"
 ASKED_MOST = 3  # of what is not understood in a text
 STOPS = 4  # where words may end that are read in any order
+GapWay = tuple[float, int, Clause, bool, str]  # its cost and end, if it is an act, of what act more
 Covered = tuple[float, tuple["_Row", ...]]
 
 
@@ -44,6 +45,7 @@ class GapReading:
 
     attempt: Attempt
     _best: dict[tuple[int, str], Covered] = field(default_factory=dict)
+    _framed_at: dict[int, tuple[GapWay, ...]] = field(default_factory=dict)
 
     def read(self) -> tuple[Clause, ...] | None:
         """The acts and what was not understood, or None where there is no act or too little was understood."""
@@ -91,7 +93,7 @@ class GapReading:
         more, rest = self._from(self.attempt.past(end), then)
         return cost + more, (_Row(clause, head, at, end), *rest)
 
-    def _ways(self, at: int, current: str) -> Iterator[tuple[float, int, Clause, bool, str]]:
+    def _ways(self, at: int, current: str) -> Iterator[GapWay]:
         attempt, slots = self.attempt, self.attempt.slots
         for end, pattern, filled, head in attempt.ways(at, current):
             cost = 0.5 + 1.2 * attempt.guessed(filled)
@@ -108,7 +110,13 @@ class GapReading:
             cost = 4.0 + (1.0 if says == REMARK.does else 1.5) * (end - at)
             yield cost, end, self._words(says, at, end), says == UNCLEAR, current
 
-    def _frames(self, at: int) -> Iterator[tuple[float, int, Clause, bool, str]]:
+    def _frames(self, at: int) -> Sequence[GapWay]:
+        """What may be said from a word on in any order: the same whatever act came before."""
+        if at not in self._framed_at:
+            self._framed_at[at] = tuple(self._read_frames(at))
+        return self._framed_at[at]
+
+    def _read_frames(self, at: int) -> Iterator[GapWay]:
         for end in self.attempt.slots.stops(at, STOPS):
             found = self._framed.read(at, end)
             if found is not None:

@@ -19,7 +19,14 @@ def understood(acts: Sequence[Clause], known: Known) -> bool:
     """Whether all of a text is something that happened: no words left, none that could only be kept as a note, and no
     name that nobody knows.
     """
-    return not any(_in_doubt(act, known) for act in acts)
+    return not in_doubt(acts, known)
+
+
+def in_doubt(acts: Sequence[Clause] | None, known: Known) -> Sequence[str] | None:
+    """The words of a text that may be others: those of acts that are in doubt; None where it says no act at all."""
+    if acts is None:
+        return None
+    return [row.said for act in acts if _in_doubt(act, known) for row in (act, *act.parts)]
 
 
 def _in_doubt(act: Clause, known: Known) -> bool:

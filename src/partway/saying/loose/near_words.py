@@ -12,12 +12,14 @@ from functools import lru_cache
 from itertools import islice
 
 from partway.saying.amounts import begins_day
-from partway.saying.lexicon import SayLexicon
-from partway.saying.passage import SHORT
+from partway.saying.fillers import NUMBERED
+from partway.saying.lexicon import SayLexicon, bones
+from partway.saying.passage import SHORT, Known
 from partway.saying.tokens import SaidWord
 
 VARIANTS_MOST = 4
 WORDS_MOST = 60  # of a text that is read again with other words
+COUNTED_MOST = 3  # words of a kind behind its number
 NEAR_MOST = 2  # words that one may have been
 ALIKE = (  # what is written in several ways and sounds alike, or nearly: the longest first
     (re.compile("dge|tch|ch|sh"), "j"),
@@ -57,11 +59,13 @@ def by_sound(words: Iterable[str]) -> Mapping[str, tuple[str, ...]]:
     return {key: tuple(some) for key, some in found.items()}
 
 
-def heard_otherwise(words: Sequence[SaidWord], lexicon: SayLexicon, near: Near) -> Iterator[list[SaidWord]]:
-    """The words with one or all of those that may have been another."""
+def heard_otherwise(
+    words: Sequence[SaidWord], lexicon: SayLexicon, near: Near, may: Sequence[bool], known: Known
+) -> Iterator[list[SaidWord]]:
+    """The words with one or all of those that may have been another, of which `may` says at which places."""
     if len(words) > WORDS_MOST:
         return
-    others = {at: meant for at, word in enumerate(words) if (meant := _others(word, lexicon, near))}
+    others = {at: meant for at in range(len(words)) if may[at] and (meant := _others(words, at, lexicon, near, known))}
     for chosen in islice(_choices(others), VARIANTS_MOST):
         yield [_as(word, chosen[at]) if at in chosen else word for at, word in enumerate(words)]
 
@@ -73,15 +77,31 @@ def _choices(others: Mapping[int, Sequence[str]]) -> Iterator[Mapping[int, str]]
         yield {at: meant[0] for at, meant in others.items()}
 
 
-def _others(word: SaidWord, lexicon: SayLexicon, near: Near) -> Sequence[str]:
+def _others(words: Sequence[SaidWord], at: int, lexicon: SayLexicon, near: Near, known: Known) -> Sequence[str]:
+    word = words[at]
     if word.sort != "word":
         return ()
     number = lexicon.tables.get("sound", {}).get((word.text,))
     if number is not None:
-        return (number,)
+        return (number,) if _counts(words, at, lexicon, known) else ()
     if word.text in lexicon.plain or begins_day(word.text):
         return ()
-    return near(word.text)[:NEAR_MOST]
+    alike = [one for one in near(word.text) if (one,) not in lexicon.idle.get(one, ()) and one not in lexicon.asides]
+    return (alike or _written_short(word.text, lexicon))[:NEAR_MOST]
+
+
+def _counts(words: Sequence[SaidWord], at: int, lexicon: SayLexicon, known: Known) -> bool:
+    """Whether what comes next may be counted, a kind of thing or a unit, or what stands before has a number."""
+    if at and (words[at - 1].text in NUMBERED or known("grade", words[at - 1].text)):
+        return True
+    rows = (words[at + 1 : at + 1 + size] for size in range(1, COUNTED_MOST + 1))
+    said = [" ".join(word.text for word in row) for row in rows if row and row[-1].sort == "word"]
+    return bool(said) and (said[0] in lexicon.amounts or any(known("kind", one) for one in said))
+
+
+def _written_short(word: str, lexicon: SayLexicon) -> Sequence[str]:
+    """Words with which an act begins that thumbs may have left the vowels out of."""
+    return [one for one in lexicon.shortened.get(bones(word), ()) if len(word) < len(one)]
 
 
 def _as(word: SaidWord, text: str) -> SaidWord:

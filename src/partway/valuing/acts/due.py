@@ -35,7 +35,9 @@ def not_ended(book: Book, sort: Literal["haul", "round"], now: dt.datetime) -> t
 
 
 def long_unpaid(book: Book, now: dt.datetime) -> tuple[Act, ...]:
-    """Tickets that are open for long, as one act about the oldest; `worth` is all that is still to come on them."""
+    """Tickets that are open for long, as one act about the buyer of the oldest; `worth` is all that this buyer still
+    has to pay on `count` of them: nobody asks one yard for the money of another.
+    """
     owed = trading.owed(book)
     since = _since(book, [f"ticket:{ticket}" for ticket in owed], "printed")
     late = []
@@ -46,8 +48,8 @@ def long_unpaid(book: Book, now: dt.datetime) -> tuple[Act, ...]:
     if not late:
         return ()
     days, oldest = min(late, key=lambda each: (-each[0], each[1].id))
-    worth = float(sum(one.open for _, one in late))
-    return (Act("unpaid", oldest.id, buyer=oldest.buyer, count=len(late), worth=worth, days=days),)
+    theirs = [one.open for _, one in late if one.buyer == oldest.buyer]
+    return (Act("unpaid", oldest.id, buyer=oldest.buyer, count=len(theirs), worth=float(sum(theirs)), days=days),)
 
 
 def _since(book: Book, subjects: list[str], name: str) -> dict[str, dt.datetime]:

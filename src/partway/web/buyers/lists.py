@@ -35,6 +35,8 @@ NAME = "name-"  # another reading of one of the names that are asked about toget
 OTHER = "other-"  # the same in words of one's own
 ANSWERED = "answered"  # number=answer, for each answer given before, in their order
 MOST = 500  # answers
+QUOTES = {"quotes": "text"}  # what an action calls the list
+CHANGED = "The list is read otherwise than when you looked at it: something was recorded since. Look it over again."
 RECORDED = ("grade", "price", "unit", "ends", "from_mg", "minimum_mg", "most_mg", "most_pieces", "piece_mg", "refuses")
 
 
@@ -82,8 +84,8 @@ class ListLine:
 @dataclass(frozen=True, kw_only=True)
 class ListPage(Page):
     """A price list to type, or to look at before it is saved; `saves` counts the lines that would be recorded, `asked`
-    names the draft of the answers given now. `copied`: the text is what was read in a photograph; `reads`: whether
-    photographs are read here, else `install` is what it takes.
+    names the draft of the answers given now, `shown` stands for what would be recorded. `copied`: the text is what was
+    read in a photograph; `reads`: whether photographs are read here, else `install` is what it takes.
     """
 
     template: ClassVar[str] = "buyers/list.html"
@@ -95,6 +97,7 @@ class ListPage(Page):
     lines: tuple[ListLine, ...] = ()
     cautions: tuple[CautionCard, ...] = ()
     given: tuple[str, ...] = ()
+    shown: str = ""
     ready: bool = False
     saves: int = 0
     asked: str = ""
@@ -151,7 +154,7 @@ def list_typed(ctx: At, buyer_id: str) -> Response:
     typed = ListTyped(ctx, known_buyer(ctx, buyer_id), ListForm(ctx.typed))
     if ctx.typed.get("step") == "save":
         return save_form(
-            ctx, typed.form, lambda: _saved(typed), lambda: _looked(typed)[0], content=lambda: _meant(typed)
+            ctx, typed.form, lambda: _saved(typed), lambda: _looked(typed)[0], QUOTES, content=lambda: _meant(typed)
         )
     if not typed.form.validate():
         return render(ctx, _page(typed.of, typed.form), 422)
@@ -171,7 +174,7 @@ def _looked(typed: ListTyped) -> tuple[ListPage, int]:
         ctx.context(form.on.text)
         lines, given, wrong = typed.understood()
     except Refused as refused:
-        form.refuse(refused, {"quotes": "text"})
+        form.refuse(refused, QUOTES)
         return _page(of, form), 422
     names = _names(lines)
     shown = tuple(_shown(line, row, wrong, names) for line, row in zip(lines, preview(lines), strict=True))
@@ -181,6 +184,7 @@ def _looked(typed: ListTyped) -> tuple[ListPage, int]:
         lines=shown,
         cautions=cautions,
         given=tuple(given),
+        shown=_digest(typed),
         ready=all_understood(lines),
         saves=sum(line.status == "understood" for line in lines),
         asked=_draft_of_answers(ctx, of, form, given),
@@ -249,10 +253,17 @@ def _meant(typed: ListTyped) -> list[tuple[str, str]] | None:
     return None
 
 
+def _digest(typed: ListTyped) -> str:
+    """Stands for what saving would record."""
+    return content_of(typed.of.buyer, _meant(typed) or [])[:16]
+
+
 def _saved(typed: ListTyped) -> FormSaved:
     ctx, of = typed.ctx, typed.of
     context = ctx.context(typed.form.on.text)
     lines, _, wrong = typed.understood()
+    if all_understood(lines) and ctx.typed.get("shown", now := _digest(typed)) != now:
+        raise Refused("what was shown before", "a look at it as it is now", "quotes", says=CHANGED)
     if wrong:
         raise Refused(next(iter(wrong.values())), "an answer to each question", "quotes")
     recorded = save_list(ctx.book, context, of.buyer, lines)

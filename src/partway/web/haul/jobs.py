@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -45,11 +46,14 @@ class PlanBody(BodyTable, json_schema_extra=example({"bench": 4, "trips": 2})):
 
 @dataclass(frozen=True, slots=True)
 class SearchNow:
-    """The best plan so far, how good any plan may be, how far apart they are, and the seconds it took."""
+    """The best plan so far, how good any plan may be, how far apart they are, and the seconds it took.
+
+    `bound` and `gap` are null as long as nothing is proven of all plans.
+    """
 
     objective: float
-    bound: float
-    gap: float
+    bound: float | None
+    gap: float | None
     seconds: float
 
 
@@ -77,4 +81,5 @@ def plan_job(now: JobNow) -> PlanJob:
 
 
 def _search(said: Progress) -> SearchNow:
-    return SearchNow(said.objective, said.bound, said.gap, said.seconds)
+    known = math.isfinite(said.bound)
+    return SearchNow(said.objective, said.bound if known else None, said.gap if known else None, said.seconds)

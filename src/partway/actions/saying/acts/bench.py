@@ -22,9 +22,10 @@ from partway.saying.clauses import Clause, SaidSlot
 def tested(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Whether a find works, or two of them."""
     slots = [slot for slot in clause.slots if slot.name == "find"]
-    named = [meaning.find(slot) for slot in slots] or [find_said(meaning, clause)]
     if clause.value("all"):
         named = list(meaning.names.finds(slots[0].words))
+    else:
+        named = [meaning.find(slot) for slot in slots] or [find_said(meaning, clause)]
     yield from (SayStep(finds.test, (find, clause.value("works"))) for find in dict.fromkeys(named))
 
 
@@ -147,7 +148,7 @@ def _each(meaning: Meaning, clause: Clause, count: int) -> Decimal:
         return money
     share = money / count
     even = share == round(share, 2)
-    if even and clause.part("all"):
+    if even and (clause.part("all") or clause.value("all")):
         return share
     choices = (("each", f"{money} for each"), *([("all", f"{money} for all, {share:f} each")] if even else []))
     answer = meaning.answers.get("each", "")

@@ -17,6 +17,8 @@ from partway.saying.clauses import Clause
 
 def binned(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Something more put into a bin: it holds what it held and that, by a count; where it came from is not said."""
+    if clause.value("unsure"):
+        meaning.sure(clause.said, "binned", "it went into its bin")
     there: dict[str, int] = {}
     for at, one in enumerate((clause, *clause.all("also")), 1):
         mass = replace(slot_of(one, "mass"), name=f"mass-{at}")

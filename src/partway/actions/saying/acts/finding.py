@@ -9,8 +9,8 @@ from partway.actions.bench import finds
 from partway.actions.books import money
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.acts.bench import slot_of
-from partway.actions.saying.meant import OFFERED, Meaning, whole
-from partway.actions.saying.remarks import LEAVE, LEFT_OUT
+from partway.actions.saying.meant import LEFT_OUT, OFFERED, Meaning, whole
+from partway.actions.saying.remarks import LEAVE
 from partway.actions.saying.steps import SayStep
 from partway.errors import Refused
 from partway.quantities import shown
@@ -69,9 +69,9 @@ def _groups(meaning: Meaning, clause: Clause) -> list[_Group]:
     groups = [_group(meaning, clause)]
     for part in clause.parts:
         if part.does == "more":
-            if part.value("unsure"):
-                meaning.sure(part.said, f"more-{len(groups)}", "it was found too")
-            groups.append(_group(meaning, part))
+            sure = not part.value("unsure")
+            if sure or meaning.agreed(part.said, f"more-{len(groups)}", "it was found too"):
+                groups.append(_group(meaning, part))
         elif part.does == "works":
             for one, count in _working(meaning, part, groups):
                 one.states.append((count, part.value("works")))

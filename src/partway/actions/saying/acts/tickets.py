@@ -39,6 +39,7 @@ def ticketed(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     lines_said = [*([clause] if clause.slot("grade") else []), *clause.all("line")]
     parts = list(enumerate(lines_said, 1))
     priced = {at: _priced(meaning, buyer, part, at) for at, part in parts if _price_of(part)}
+    priced |= {at: _summed(meaning, buyer, part, at) for at, part in parts if part is not clause and _sum_of(part)}
     named: dict[str, Any] = {}
     if part := clause.part("number"):
         named["number"] = slot_of(part, "code").said
@@ -113,7 +114,31 @@ def _priced(meaning: Meaning, buyer: str, part: Clause, at: int) -> LineGiven:
     if one is None or len(lines) != 1 or one.grade is None or one.price is None or one.unit == EACH:
         raise Refused(shown(part.said), "a grade, its mass, and its price for a unit of mass", f"line {at}")
     mg = meaning.mass(slot_of(part, "mass"), f"mass-{at}")
-    return LineGiven(one.grade, mg, f"{plain_text(one.price)} /{one.unit}", own=_own(meaning, one.grade))
+    makes = part.slot("money") or part.slot("cash") if part.does == "line" else None
+    amount = meaning.money(replace(makes, name=f"makes-{at}")) if makes else None
+    return LineGiven(one.grade, mg, f"{plain_text(one.price)} /{one.unit}", amount, _own(meaning, one.grade))
+
+
+def _sum_of(part: Clause) -> SaidSlot | None:
+    return None if _price_of(part) else part.slot("money")
+
+
+def _summed(meaning: Meaning, buyer: str, part: Clause, at: int) -> LineGiven:
+    """A line "for" some money: whether that is the price or what the line makes is asked."""
+    grade = meaning.grade(replace(slot_of(part, "grade"), name=f"grade-{at}"), buyer)
+    mg = meaning.mass(slot_of(part, "mass"), f"mass-{at}")
+    if mg <= 0:
+        raise Refused(shown(part.said), "a mass that is more than nothing", f"line {at}")
+    money = meaning.money(replace(slot_of(part, "money"), name=f"sum-{at}"))
+    unit = settings(meaning.book).get("unit", "kg")
+    by_unit = f"{plain_text(round(money * MG_PER_KG * kg_per(unit) / mg, 4))} /{unit}"
+    price = f"{plain_text(money)} /{unit}"
+    choices = (("all", f"{money} in all, {by_unit}"), ("each", price))
+    option = f"for-{at}"
+    if (answer := meaning.answers.get(option, "")) not in ("all", "each"):
+        raise Asked(f"“{part.said}”", "whether that is for all of it", option, option, choices)
+    own = _own(meaning, grade)
+    return LineGiven(grade, mg, by_unit, money, own) if answer == "all" else LineGiven(grade, mg, price, own=own)
 
 
 def _unpriced(meaning: Meaning, buyer: str, part: Clause, at: int, left: Decimal) -> LineGiven:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 from partway.actions.bins import bins
@@ -12,8 +13,7 @@ from partway.actions.buyers.buyers import Terms
 from partway.actions.haul import hauls
 from partway.actions.recording.questions import Asked
 from partway.actions.saying.acts.bench import amount_slot, minutes_said, noted, slot_of
-from partway.actions.saying.meant import OFFERED, Meaning
-from partway.actions.saying.remarks import LEFT_OUT
+from partway.actions.saying.meant import LEFT_OUT, OFFERED, Meaning
 from partway.actions.saying.steps import SayStep
 from partway.catalogue import shipped
 from partway.errors import Refused
@@ -29,12 +29,16 @@ ACTIVITIES = {"bench": "at the bench", "collect": "collecting", "haul": "on the 
 def quoted(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
     """Prices heard, read as a price list is read, and asked about as its lines are."""
     buyer, listed = buyer_said(meaning, clause), clause.slot("list") or clause.slot("offer")
-    first = listed.words if listed else f"{slot_of(clause, 'grade').words} {slot_of(clause, 'price').words}"
+    if clause.value("unsure"):
+        meaning.sure(clause.said, "pays", f"that is what {meaning.names.called.buyer(buyer)} pays")
+    price = clause.slot("price") or clause.slot("rate")
+    first = listed.words if listed else f"{slot_of(clause, 'grade').words} {price.words if price else ''}"
     more = (f"{slot_of(part, 'grade').words} {slot_of(part, 'price').words}" for part in clause.all("price"))
     lines = answered(meaning, buyer, price_lists.read_list(meaning.book, buyer, ", ".join([first, *more])))
     meaning.doubts += [f"{row.read_as}: {row.piece_by}" for row in preview(lines) if row.piece_by]
     meaning.doubts += [f"{row.read_as}: {row.told_by}" for row in preview(lines) if row.told_by]
     yield SayStep(price_lists.save_list, (buyer, lines))
+    yield from _news(meaning, buyer, clause)
 
 
 def answered(meaning: Meaning, buyer: str, lines: list[PriceLine], at: str = "") -> list[PriceLine]:
@@ -68,33 +72,51 @@ def _as_before(meaning: Meaning, buyer: str, lines: list[PriceLine], now: set[in
 
 
 def takes(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
-    """A buyer takes, or no longer takes, all grades that a word names."""
+    """A buyer takes, or no longer takes, all grades that a word names; others may be said to be otherwise beside it."""
     buyer, slot = buyer_said(meaning, clause), slot_of(clause, "grade")
     if clause.value("unsure"):
         meaning.sure(clause.said, "refuses", f"{meaning.names.called.buyer(buyer)} does not take {slot.said}")
-    slots = [said for said in clause.slots if said.name == "grade"]
-    named = [one for at, said in enumerate(slots, 1) for one in _taken(meaning, said, at)]
-    terms, grades = trading.buyers(meaning.book)[buyer], [shipped().grades[one] for one in named]
-    if clause.value("takes") == "yes":
-        why = {name for grade in grades for name in refused_names(terms, grade)}
-        kept = tuple(name for name in terms.refuses if name not in why)
-    else:
-        why = {grade.id for grade in grades if not refused_names(terms, grade)}
-        kept = (*terms.refuses, *sorted(why))
-    price = clause.part("price")
-    if why:
-        meaning.doubts.append(
-            f"{'no longer' if len(kept) < len(terms.refuses) else 'now also'} turned away: "
-            f"{', '.join(sorted(_name(meaning, one) for one in why))}"
-        )
-        yield SayStep(buyers.buyer, (buyer, Terms(refuses=kept)))
+    price, yes = clause.part("price"), clause.value("takes") == "yes"
+    news = list(_news(meaning, buyer, clause, yes))
+    if news:
+        yield from news
     elif price is None:
-        already = "takes" if clause.value("takes") == "yes" else "refuses"
         given = f"{meaning.names.called.buyer(buyer)} and {shown(slot.said)}"
-        raise Refused(given, f"news: it {already} that already", "takes")
+        raise Refused(given, f"news: it {'takes' if yes else 'refuses'} that already", "takes")
     if price is not None:
         heard = price_lists.read_list(meaning.book, buyer, f"{slot.words} {slot_of(price, 'cash').words}")
         yield SayStep(price_lists.save_list, (buyer, answered(meaning, buyer, heard)))
+
+
+def _news(meaning: Meaning, buyer: str, clause: Clause, yes: bool | None = None) -> Iterator[SayStep]:
+    """What a buyer takes from now on and what not, as an act and its parts say; nothing where that is no news."""
+    terms = trading.buyers(meaning.book)[buyer]
+    kept = terms.refuses
+    rows = [] if yes is None else [(clause, yes)]
+    rows += [(part, part.does == "accepts") for part in clause.parts if part.does in ("accepts", "refuses")]
+    called = meaning.names.called.buyer(buyer)
+    rows = [
+        (row, taken)
+        for at, (row, taken) in enumerate(rows)
+        if row is clause
+        or not row.value("unsure")
+        or meaning.agreed(row.said, f"refuses-{at}", f"{called} does not take {slot_of(row, 'grade').said}")
+    ]
+    slots = [(slot, taken) for row, taken in rows for slot in row.slots if slot.name == "grade"]
+    for at, (slot, taken) in enumerate(slots, 1):
+        now = replace(terms, refuses=kept)
+        grades = [shipped().grades[one] for one in _taken(meaning, slot, at)]
+        if taken:
+            why = {name for grade in grades for name in refused_names(now, grade)}
+            kept = tuple(name for name in kept if name not in why)
+        else:
+            why = {grade.id for grade in grades if not refused_names(now, grade)}
+            kept = (*kept, *sorted(why))
+        if why:
+            named = ", ".join(sorted(_name(meaning, one) for one in why))
+            meaning.doubts.append(f"{'no longer' if taken else 'now also'} turned away: {named}")
+    if kept != terms.refuses:
+        yield SayStep(buyers.buyer, (buyer, Terms(refuses=kept)))
 
 
 def _taken(meaning: Meaning, slot: SaidSlot, at: int) -> tuple[str, ...]:
@@ -115,17 +137,6 @@ def _name(meaning: Meaning, refused: str) -> str:
     """A refused grade, hazard or family by its name."""
     cards = shipped().cautions
     return meaning.names.called.grade(refused) if refused not in cards else cards[refused].name.lower()
-
-
-def spent(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:
-    """Money that went out."""
-    for at, one in enumerate((clause, *clause.all("also")), 1):
-        if (bought := one.slot("bought")) and (one is not clause or clause.value("unsure")):
-            meaning.sure(one.said, f"bought-{at}", f"that was spent on {bought.said}")
-        slot, known = one.slot("cash") or slot_of(one, "money"), one.slot("known_spending")
-        sort = known.words if known else one.value("known")  # "filled up" says what for, and names nothing
-        what = sort if one.value("known") else (known or one.slot("spending") or slot_of(one, "bought")).said
-        yield SayStep(money.spend, (what, meaning.money(slot), sort or "other"))
 
 
 def paid(meaning: Meaning, clause: Clause) -> Iterator[SayStep]:

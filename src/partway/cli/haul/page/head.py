@@ -27,8 +27,7 @@ def show_expected(sheet: PlanSheet) -> None:
     """The one number with its range, and how sure it is."""
     plan, words = sheet.plan, sheet.words
     sheet.console.print()
-    open_gap = in_short(plan.doubts) or f"at most {plan.gap:.2%} better is possible"
-    sure = "proven best" if plan.status == "optimal" else open_gap
+    sure = "proven best" if plan.status == "optimal" else in_short(plan.doubts) or _open(plan.gap)
     sheet.console.print(
         f"{words.money(plan.cash.expected)} in cash expected{_range(sheet)}; "
         f"{hours(plan.hours.bench)} at the bench, {hours(plan.hours.away)} away ({sure})."
@@ -37,6 +36,13 @@ def show_expected(sheet: PlanSheet) -> None:
         sheet.console.print(plan.go_or_wait)
     if plan.cash.beats_home < SURELY:
         sheet.console.print(f"Better than staying home in {in_ten(plan.cash.beats_home)}.")
+
+
+def _open(gap: float | None) -> str:
+    """How much better a plan may be; the first plan of a long search has no bound yet."""
+    if gap is None:
+        return "how much better is possible is not known yet"
+    return f"at most {gap:.2%} better is possible"
 
 
 def _range(sheet: PlanSheet) -> str:

@@ -19,6 +19,7 @@ POINTED = re.compile(rf"[{SIGN}]?[0-9]*[.,][0-9]+")
 WHOLE = re.compile(r"(?:^|[ #])[0-9]+$")
 DOTS = re.compile(r"(?<=\S)[ ]*(?:\.{2,}|…)[ .…]*")
 TYPED = re.compile(r"(?:[234][0-9]{2}|#?[12])L?(?!\S)")  # "304", "#1": numerals that open a name
+HUNDRED = re.compile(r"(?:\bper|/) ?100(?: ?(?:lbs?|kgs?|kilos?))?(?![\w.])", re.IGNORECASE)
 LEAST = 2  # rows of such pairs
 BELOW = 3  # rows that may have the first column alone
 
@@ -51,29 +52,54 @@ def _block(rows: Sequence[str], first: int) -> tuple[list[list[str]], int] | Non
     at, pairs_in = first, 0
     while at < len(rows):
         pairs = _pairs(rows[at])
-        heads = _heads(rows[at], size) if len(pairs) != size else ()
         if len(pairs) == size:
             starts, pairs_in = tuple(start for start, _ in pairs), pairs_in + 1
-            parts: Sequence[Part] = pairs
-        elif heads and at + 1 < len(rows) and len(_pairs(rows[at + 1])) == size:
-            parts = heads
-        elif beside := _beside(rows[at], starts):
-            parts = beside
-        elif len(pairs) == 1 and starts and pairs[0][0] == starts[0] and _beside_below(rows, at + 1, starts):
-            parts = pairs
-        elif len(pairs) == 1 and starts and rows[at].startswith(" "):
-            nearest = min(range(size), key=lambda n: abs(starts[n] - pairs[0][0]))
-            columns[nearest].append(pairs[0][1])
+        elif len(pairs) == 1 and _only_the_nearest(rows, at, starts, size):
+            columns[_nearest(starts, pairs[0][0])].append(pairs[0][1])
             at += 1
             continue
-        elif not rows[at].strip() and at + 1 < len(rows) and _goes_on(rows, at + 1, size):
-            parts = ()
-        else:
+        parts = _parts_of(rows, at, pairs, starts, size)
+        if parts is None:
             break
         for column, (_, part) in zip(columns, parts, strict=False):
             column.extend([part] if part else [])
         at += 1
     return (columns, at) if pairs_in >= LEAST else None
+
+
+def _parts_of(
+    rows: Sequence[str], at: int, pairs: Sequence[Part], starts: Sequence[int], size: int
+) -> Sequence[Part] | None:
+    """What a row says in each column of its block, nothing between two of its rows; None where the block ends."""
+    if len(pairs) == size:
+        return pairs
+    heads = _heads(rows[at], size)
+    if heads and at + 1 < len(rows) and len(_pairs(rows[at + 1])) == size:
+        return heads
+    if found := (_by_strokes(rows[at], size) if starts else []) or _beside(rows[at], starts):
+        return found
+    if len(pairs) == 1 and starts and pairs[0][0] == starts[0] and _beside_below(rows, at + 1, starts):
+        return pairs
+    goes_on = not rows[at].strip() and at + 1 < len(rows) and _goes_on(rows, at + 1, size)
+    return () if goes_on else None
+
+
+def _only_the_nearest(rows: Sequence[str], at: int, starts: Sequence[int], size: int) -> bool:
+    """Whether a row with one price is indented, and of no column by its place: it is of the nearest one."""
+    if not starts or not rows[at].startswith(" "):
+        return False
+    return _parts_of(rows, at, _pairs(rows[at]), starts, size) is None
+
+
+def _nearest(starts: Sequence[int], start: int) -> int:
+    return min(range(len(starts)), key=lambda n: abs(starts[n] - start))
+
+
+def _by_strokes(row: str, size: int) -> list[Part]:
+    """The parts of a row that strokes part as they do the columns, "MONEL  CALL |": an empty one is of no column."""
+    parts = row.split("|")
+    named = all(not part.strip() or any(char.isalpha() for char in part) for part in parts)
+    return [(0, part.strip()) for part in parts] if len(parts) == size and row.strip(" |") and named else []
 
 
 def _beside(row: str, starts: Sequence[int]) -> tuple[Part, ...]:
@@ -112,20 +138,21 @@ def cells_of(row: str) -> list[Part]:
 def _pairs(row: str) -> list[Part]:
     """The row as names each with a price; nothing where a cell is left over, or opens a tier of the name before it."""
     found: list[Part] = []
-    open_: Part | None = None
+    open_: list[Part] = []  # joined only once, since a row may have thousands of cells
     cells = cells_of(row)
     for at, (start, cell) in enumerate(cells):
-        open_ = (start, cell) if open_ is None else (open_[0], f"{open_[1]}  {cell}")
-        name = PRICE.sub("", open_[1]).strip()
+        open_.append((start, cell))
+        named = PRICE.sub("", cell)
         numbered = cell[-1:].isdigit() and at + 1 < len(cells) and POINTED.match(cells[at + 1][1])
         if numbered and WHOLE.search(cell):
             continue  # "Stainless 304    .52"
-        if name != open_[1].strip() and name:
-            if not _opens_a_name(name):
+        if named != cell and (len(open_) > 1 or named.strip()):
+            said = "  ".join(part for _, part in open_)
+            if not _opens_a_name(said[: len(said) - len(cell) + len(named)].strip()):
                 return []
-            found.append(open_)
-            open_ = None
-    return found if open_ is None else []
+            found.append((open_[0][0], said))
+            open_ = []
+    return found if not open_ else []
 
 
 def _opens_a_name(name: str) -> bool:
@@ -142,7 +169,7 @@ def _opens_a_name(name: str) -> bool:
 def _heads(row: str, size: int) -> tuple[Part, ...]:
     """The headings of the columns, where a row has one for each, or two, "Item | Price", and no figure."""
     cells = cells_of(row)
-    if any(char.isdigit() for char in row) or len(cells) not in {size, 2 * size}:
+    if any(char.isdigit() for char in HUNDRED.sub("", row)) or len(cells) not in {size, 2 * size}:
         return ()
     step = len(cells) // size
     return tuple((cells[n][0], "  ".join(cell for _, cell in cells[n : n + step])) for n in range(0, len(cells), step))

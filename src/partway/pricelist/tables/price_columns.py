@@ -6,8 +6,8 @@ import re
 from collections.abc import Sequence
 from itertools import pairwise
 
-from partway.pricelist.layout.side_by_side import Part, cells_of
 from partway.pricelist.lexicon import Lexicon
+from partway.pricelist.tables.side_by_side import Part, cells_of
 from partway.spoken.money import SIGN
 from partway.spoken.tokens import level
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from itertools import islice
 
-from partway.pricelist.layout.side_by_side import cells_of
+from partway.pricelist.tables.side_by_side import cells_of
 from partway.spoken.money import SIGN
 from partway.spoken.tongue import english
 
