@@ -11,7 +11,6 @@ being of 30 ms. The answer is the ids of the batches that were acknowledged.
 
 from __future__ import annotations
 
-import gc
 import json
 import os
 import resource
@@ -109,13 +108,8 @@ def killed_after(where: str, batches: int, share: float) -> list[str]:
 
 
 def serve() -> None:
-    """Answer each line. Children begin with the statements in words already: it is their writing that is looked at."""
-    from compiled_once import compiled_once
-
-    compiled_once()
     with tempfile.TemporaryDirectory() as folder, open_workspace(folder) as book:
         book.append(batch())  # whatever is loaded late is loaded now, so that children need not
-    gc.freeze()
     for line in sys.stdin:
         where, batches, share = json.loads(line)
         say(json.dumps(killed_after(where, batches, share)))
