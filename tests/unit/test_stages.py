@@ -6,6 +6,7 @@ Small programmes whose best point is worked out beside them. The rules are ours 
 from __future__ import annotations
 
 import math
+import random
 from types import SimpleNamespace
 from typing import Any
 
@@ -30,7 +31,7 @@ from partway.planning.search.stages import (
     is_count,
     polish,
 )
-from partway.planning.search.tour_search import Candidate, TourSearch
+from partway.planning.search.tour_search import ENOUGH, Candidate, TourSearch
 from partway.planning.search.tree import WORTH_A_ROW, Branch, Tree
 
 
@@ -145,7 +146,14 @@ def fixed_tours(of: Any, worth: SolverAnswer | None = None, tours: Any = None) -
         it.worth = worth
     asked: list[tuple[Any, ...]] = []
 
-    def run(fixed: Any, seconds: float, gap: float = 0.0, cutoff: float = -math.inf, whole: Any = None) -> SolverAnswer:
+    def run(
+        fixed: Any,
+        seconds: float,
+        gap: float = 0.0,
+        cutoff: float = -math.inf,
+        whole: Any = None,
+        enough: float = math.inf,
+    ) -> SolverAnswer:
         asked.append((fixed, seconds, gap, cutoff, whole))
         return SolverAnswer("optimal", np.array([9.0]), 50.0, 60.0)
 
@@ -232,10 +240,36 @@ def test_many_counts_are_solved_in_two_steps_and_the_bound_is_the_lower(whole: i
         done: list[Any] = []
         it._by_prices = lambda *limits: done.append(limits)  # noqa: B023
         assert it.best(3.0, 0.1, 7.0).bound == bound
-        assert done == [(3.0, 0.1, 7.0, {})] * by_core
+        assert done == [(3.0, 0.1, 7.0, {}, math.inf)] * by_core
         assert asked == [({}, 3.0, 0.1, 7.0, None)], "also where the relaxation has no prices to go by"
         it._by_prices = lambda *_: SolverAnswer("optimal", np.array([1.0]), 51.0, 52.0)
         assert it.best(3.0, 0.1, 7.0).bound == (52.0 if by_core else bound)
+
+
+def test_where_nothing_can_be_rounded_a_yes_may_become_a_no_for_a_first_plan() -> None:
+    """Two pieces make 2.5 kg; the lot asks for 2.6 of the 1.04 that may be opened, so both yes and lot are given up."""
+    it = linear([1.0, -0.1], [9.0, 1.0], "ww")
+    it.row("low", "", [(0, 2.5), (1, -2.6)], lower=0.0)
+    it.row("room", "", [(0, 2.5)], upper=2.6)
+    of = model(it, opened={0: 0}, parcels={(0, 0): 1})
+    fixed = FixedTours(of, {})
+    fixed.worth = answered([1.04, 1.0])
+    near = fixed.nearest(LONG, 0.0, -math.inf)
+    assert near.x is not None and near.x.tolist() == [1.0, 0.0] and near.bound == 80.0
+    assert fixed.nearest(LONG, 0.0, 0.5).x is None, "with a plan known that is not worth a second programme"
+
+
+def test_a_search_ends_where_a_plan_is_worth_enough() -> None:
+    """Of a knapsack of sixty; the plan found is worth as much and the bound is no lower than the best."""
+    rng = random.Random(1)
+    it = linear([rng.randint(10, 60) + 0.1 * c for c in range(60)], [1.0] * 60, "w" * 60)
+    for _ in range(3):
+        weights = [float(rng.randint(5, 100)) for _ in range(60)]
+        it.row("room", "", list(enumerate(weights)), upper=sum(weights) / 3)
+    best = FixedTours(model(it), {})._run({}, LONG)
+    early = FixedTours(model(it), {})._run({}, LONG, enough=0.9 * best.objective)
+    assert early.status == "limit" and 0.9 * best.objective <= early.objective < best.objective <= early.bound
+    assert FixedTours(model(it), {})._run({}, LONG, enough=2.0 * best.objective).objective == best.objective
 
 
 # --- tidying up --------------------------------------------------------------------------------------
@@ -349,13 +383,16 @@ class Steps:
 
     def __init__(self, **answers: tuple[float | None, float]) -> None:
         self.answers, self.asked = answers, list[tuple[str, float, float]]()
-        self.choices = list[object]()
+        self.choices, self.enough = list[object](), list[float]()
         self.tours: dict[int, tuple[float, float]] = {}
         self.worth = SolverAnswer("limit", None, -math.inf, math.inf)
 
     def __getattr__(self, name: str) -> Any:
-        def step(seconds: float, gap: float = 0.0, target: float = 0.0, choices: object = None) -> SolverAnswer:
+        def step(
+            seconds: float, gap: float = 0.0, target: float = 0.0, choices: object = None, enough: float = math.inf
+        ) -> SolverAnswer:
             self.asked.append((name, gap, target))
+            self.enough.append(enough)
             self.choices.append(choices)
             objective, bound = self.answers.get(name, (None, math.inf))
             x = None if objective is None else np.array([objective])
@@ -371,6 +408,7 @@ def searching(monkeypatch: pytest.MonkeyPatch, steps: Steps | None = None, **has
     tree = SimpleNamespace(
         pooled=pooled,
         without=lambda node, tours: without.append(tours),
+        beaten=lambda *_: False,
         begin_again=lambda: without.append("again"),
         bound=-math.inf,
     )
@@ -385,7 +423,8 @@ def searching(monkeypatch: pytest.MonkeyPatch, steps: Steps | None = None, **has
         "found": [],
         "candidates": [],
         "seen": set(),
-        "fixed": {},
+        "waiting": {},
+        "first": None,
     }
     vars(it).update({**facts, "done": -math.inf, "large": False, **has})
     return it, without
@@ -414,7 +453,7 @@ def test_what_is_open_is_the_best_of_the_tree_of_sets_found_and_of_sets_bounded(
     assert it.open == 3.0
     it.found = [branch(4.0)]
     assert it.open == 4.0
-    it.candidates = [Candidate(-5.0, 0, None)]  # type: ignore[arg-type]
+    it.candidates = [Candidate(-5.0, 0, None)]
     assert it.open == 5.0
 
 
@@ -429,7 +468,7 @@ def test_the_most_promising_is_taken_next(monkeypatch: pytest.MonkeyPatch) -> No
         vars(it).update(has)
         it.tree.bound = tree
         it.found = [] if found is None else [branch(found)]
-        it.candidates = [] if candidate is None else [Candidate(-candidate, 0, None)]  # type: ignore[arg-type]
+        it.candidates = [] if candidate is None else [Candidate(-candidate, 0, None)]
         it.step(10.0, 1.0)
         return done[-1]
 
@@ -490,22 +529,59 @@ def test_the_best_of_a_set_is_told_where_it_is_better(
     assert it.done == 15.0
 
 
-@pytest.mark.parametrize(("bound", "kept"), [(11.0, True), (10.09, False), (9.0, False)])
-def test_in_a_large_programme_a_set_is_bounded_first(bound: float, kept: bool, monkeypatch: pytest.MonkeyPatch) -> None:
-    steps = Steps(bound=(9.5, bound))
+def test_in_a_large_programme_a_set_waits_with_its_node_until_nothing_open_is_worth_more(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    steps = Steps()
     it, without = searching(monkeypatch, steps, large=True)
     assert it._driven(branch(20.0), 10.0, 1.0) is None
-    assert [one.bound for one in it.candidates] == [bound] * kept
+    assert [one.bound for one in it.candidates] == [20.0] and len(without) == 1 and steps.asked == []
+
+
+def test_a_set_that_waits_is_worth_what_the_best_of_its_nodes_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A worse node changes nothing, and so does any once the set was planned: all of its plans were looked at then."""
+    it, without = searching(monkeypatch, Steps(nearest=(19.9, 20.5)), large=True)
+    it.tree.pooled.chosen = lambda _: {0: 1}
+    it._driven(branch(20.0), 10.0, 1.0)
+    it.tree.pooled.chosen = lambda _: {1: 1}
+    it._driven(branch(20.2), 10.0, 1.0)
+    for bound, top in ((19.0, 20.2), (20.5, 20.5)):
+        it.tree.pooled.chosen = lambda _: {0: 1}
+        it._driven(branch(bound), 10.0, 1.0)
+        assert it.open == top
+    assert it.candidates[0].node.bound == 20.5 and len(without) == 4
+    it._plan(it.candidates.pop(0), 10.0, 1.0)
+    it._driven(branch(30.0), 10.0, 1.0)
+    assert [one.bound for one in it.candidates] == [20.2]
+
+
+def planned(it: Any, bound: float = 20.0) -> Any:
+    """Plan the set of tours of one node."""
+    node = branch(bound)
+    return it._plan(Candidate(-bound, 1, None, node), 10.0, 1.0)
+
+
+@pytest.mark.parametrize(("bound", "kept"), [(11.0, True), (10.09, False), (9.0, False)])
+def test_a_set_with_a_buyer_for_both_trips_is_bounded_first(
+    bound: float, kept: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    steps = Steps(bound=(9.5, bound))
+    it, _ = searching(monkeypatch, steps, large=True)
+    assert planned(it) is None
+    assert [(one.bound, one.fixed) for one in it.candidates] == [(bound, steps)] * kept
     assert it.done == (-math.inf if kept else bound)
     (_, (name, *limits)) = steps.asked
-    assert name == "bound" and limits == pytest.approx([0.002, 10.09]) and len(without) == 1
+    assert name == "bound" and limits == pytest.approx([0.002, 10.09])
 
 
-@pytest.mark.parametrize(("worth", "asked"), [(19.99, ["chosen"]), (19.97, ["chosen", "bound"])])
+@pytest.mark.parametrize(
+    ("worth", "asked"),
+    [(19.99, ["chosen", "nearest", "plan", "best"]), (19.97, ["chosen", "bound"])],
+)
 def test_a_set_worth_what_its_node_is_needs_no_bound_of_its_own(
     worth: float, asked: list[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Within a tenth of the gap; the bound is then that of the node, or of what else is open."""
+    """Within a tenth of the gap; the bound is then that of the node, and nothing better than near it is looked for."""
     steps = Steps(chosen=(worth, math.inf), bound=(15.0, 16.0))
     it, _ = searching(monkeypatch, steps, large=True)
     step = steps.chosen
@@ -514,15 +590,19 @@ def test_a_set_worth_what_its_node_is_needs_no_bound_of_its_own(
         steps.worth = step(*given)
 
     vars(steps).update(chosen=chosen)
-    assert it._driven(branch(20.0), 10.0, 1.0) is None
+    assert planned(it) is None
     assert [name for name, *_ in steps.asked] == asked
-    assert [one.bound for one in it.candidates] == [20.0 if asked == ["chosen"] else 16.0]
+    if asked == ["chosen", "bound"]:
+        assert [one.bound for one in it.candidates] == [16.0]
+    else:
+        assert steps.worth.bound == 20.0 and it.done == 20.0
+        assert steps.enough[1:] == pytest.approx([20.0 - ENOUGH * 0.2] * 3)
 
 
 def test_the_first_plan_of_a_large_programme_is_the_nearest_and_the_tree_begins_again(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    steps = Steps(nearest=(8.0, 9.0), bound=(7.0, 12.0))
+    steps = Steps(nearest=(8.0, 9.0))
     it, without = searching(monkeypatch, steps, large=True)
     node, it.found = branch(20.0), [branch(15.0)]
     assert it._driven(node, -math.inf, 1.0).tolist() == [8.0]
@@ -530,7 +610,53 @@ def test_the_first_plan_of_a_large_programme_is_the_nearest_and_the_tree_begins_
     assert [name for name, *_ in steps.asked] == ["chosen", "nearest"]
     steps.answers["nearest"] = (None, 9.0)
     assert it._driven(node, -math.inf, 1.0) is None
-    assert len(without) == 2 and it.seen and [name for name, *_ in steps.asked][-1] == "bound"
+    assert len(without) == 2 and it.seen and [one.bound for one in it.candidates] == [20.0]
+
+
+def test_the_programme_of_the_first_plan_serves_again_where_its_choices_are_as_good(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    for worth, made in ((19.99, 1), (19.97, 2)):
+        steps = Steps(nearest=(8.0, 9.0))
+        it, _ = searching(monkeypatch, steps, large=True)
+        it._driven(branch(20.0), -math.inf, 1.0)
+        steps.worth = SolverAnswer("optimal", np.array([1.0]), worth, math.inf)
+        planned(it)
+        assert [name for name, *_ in steps.asked].count("chosen") == made
+
+
+def test_with_a_plan_near_what_a_set_may_be_worth_only_better_ones_are_looked_for(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """2.5 gaps below its bound of 14 or nearer."""
+    for known, asked in ((13.66, ["nearest", "best"]), (13.64, ["nearest", "plan", "best"])):
+        steps = Steps()
+        it, _ = searching(monkeypatch)
+        assert it._plan(Candidate(-14.0, 0, steps), known, 1.0) is None  # type: ignore[arg-type]
+        assert [name for name, *_ in steps.asked] == asked
+
+
+@pytest.mark.parametrize(("bound", "asked"), [(10.096, 1), (10.0963, 0)])
+def test_in_a_small_programme_relaxations_may_do_where_little_is_missing(
+    bound: float, asked: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Then the set is not taken as planned: it may come up with other choices."""
+    steps = Steps(best=(12.0, 13.0))
+    it, without = searching(monkeypatch, steps, done=2.0)
+    targets: list[float] = []
+
+    def beaten(_node: Branch, _tours: Any, target: float) -> bool:
+        targets.append(target)
+        return True
+
+    it.tree.beaten = beaten
+    it._driven(branch(bound), 10.0, 1.0)
+    assert targets == pytest.approx([10.09] * asked) and len(without) == 1
+    assert (it.seen == set(), it.done, steps.asked == []) == (
+        (True, targets[0], True) if asked else (False, 13.0, False)
+    )
+    it._driven(branch(bound), -math.inf, 1.0)
+    assert len(targets) == asked, "without a plan there is nothing to be worse than"
 
 
 @pytest.mark.parametrize(
@@ -559,7 +685,8 @@ def test_a_candidate_takes_steps_until_its_plan_is_as_good_as_its_tours_allow(
     assert [name for name, *_ in steps.asked] == asked
     assert (None if found is None else found.tolist()) == (None if best is None else [best])
     assert it.done == done
-    assert {gap for _, gap, _ in steps.asked} == {0.3 * 0.01}
+    shares = {"nearest": 0.3, "plan": 0.9, "best": 0.3}
+    assert all(gap == shares[name] * 0.01 for name, gap, _ in steps.asked)
 
 
 # --- the tree ----------------------------------------------------------------------------------------
@@ -606,6 +733,7 @@ def diving(bounds: list[float], whole: int = 0, rows: list[int] | None = None) -
     `rows`: how many rows each answer breaks, in turn; none where it says no more.
     """
     tree: Any = object.__new__(Tree)
+    tree.hurried = True
     tree.open = sorted(branch(bound) for bound in bounds)
     tree.pooled = SimpleNamespace(chosen=lambda _: {})
     done: list[Any] = []
@@ -629,11 +757,26 @@ def test_a_dive_goes_down_from_the_best_open_node() -> None:
 def test_what_is_no_better_than_the_target_stays_open_and_the_next_is_tried() -> None:
     tree, done = diving([20.0, 19.5], whole=9)
     assert tree.dive(18.0, math.inf) is None
-    assert done == [20.0, 19.0, 19.5, 18.5] and sorted(one.bound for one in tree.open) == [17.5, 18.0]
+    assert done == [20.0, 19.5, 19.0, 18.5] and sorted(one.bound for one in tree.open) == [17.5, 18.0]
     empty, _ = diving([])
     assert empty.dive(-math.inf, math.inf) is None and empty.bound == -math.inf
     level, _ = diving([18.0])
     assert level.dive(18.0, math.inf) is None and level.bound == 18.0
+
+
+def test_a_dive_goes_on_below_what_is_open_by_next_to_nothing_and_until_there_is_a_plan(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """It would have to come back to what is open anyway; only a first plan is worth going down for."""
+    tree, done = diving([20.0, 19.0005], whole=3)
+    assert tree.dive(10.0, math.inf).bound == 18.0005
+    assert done == [20.0, 19.0, 19.0005]
+    tree, done = diving([20.0, 19.0005], whole=3)
+    monkeypatch.setattr("partway.planning.search.tree.JUMP", 1e-4)
+    assert tree.dive(-math.inf, math.inf).bound == 17.0
+    monkeypatch.setattr("partway.planning.search.tree.JUMP", 1.0)
+    tree, done = diving([20.0, 19.0005], whole=3)
+    assert tree.dive(10.0, math.inf).bound == 17.0
 
 
 def test_a_dive_ends_when_time_is_up_and_leaves_its_node_open(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -642,6 +785,55 @@ def test_a_dive_ends_when_time_is_up_and_leaves_its_node_open(monkeypatch: pytes
     tree, done = diving([20.0], whole=9)
     assert tree.dive(10.0, 2.0) is None
     assert done == [20.0, 19.0] and tree.bound == 18.0
+
+
+def rounding(x: list[float], rows: int = 0) -> tuple[Any, list[Any]]:
+    """A tree with three columns of yes or no and two tours, that takes what it is told; and what it was told."""
+    tree: Any = object.__new__(Tree)
+    tree.kinds, tree.hurried, tree.open = [np.array([0, 1, 2]), np.array([3, 4])], False, []
+    told: list[Any] = []
+    left = [1] * rows
+
+    def solve(bounds: Any) -> Branch:
+        told.append(dict(bounds))
+        point = np.array(x)
+        for c, (low, _) in bounds.items():
+            point[c] = low
+        return Branch(-5.0, 0, bounds, point)
+
+    tree.solve = solve
+    tree.fit = SimpleNamespace(add=lambda *_: left.pop() if left else 0)
+    tree.push(solve({}))
+    told.clear()
+    return tree, told
+
+
+def test_for_a_first_plan_all_that_is_nearly_whole_is_rounded_at_once_then_the_rest_then_tours() -> None:
+    tree, told = rounding([0.9, 0.15, 0.6, 0.3, 0.7])
+    found = tree.dive(-math.inf, math.inf)
+    first = {0: (1.0, 1.0), 1: (0.0, 0.0)}
+    second = {**first, 2: (1.0, 1.0)}
+    assert told == [first, second, {**second, 4: (1.0, 1.0)}, {**second, 4: (1.0, 1.0), 3: (1.0, 1.0)}]
+    assert found.x.tolist() == [1.0, 0.0, 1.0, 1.0, 1.0] and [one.bounds for one in tree.open] == [{}]
+    assert tree.hurried, "once is enough"
+
+
+def test_rows_of_loads_come_before_tours_are_rounded() -> None:
+    tree, told = rounding([1.0, 0.0, 1.0, 0.0, 0.7], rows=1)
+    assert tree.dive(-math.inf, math.inf) is not None
+    assert told == [{}, {4: (1.0, 1.0)}]
+
+
+def test_where_rounding_leads_nowhere_the_dive_goes_on_as_ever() -> None:
+    tree, _ = diving([20.0], whole=2)
+    tree.hurried, tree.kinds = False, [np.array([0]), np.array([], dtype=int)]
+    tree.open = [Branch(-20.0, 0, {}, np.array([0.5]))]
+    tree.solve = lambda _: None
+    assert tree.dive(-math.inf, math.inf).bound == 18.0
+    late, _ = diving([20.0])
+    late.hurried = False
+    late.kinds, late.open = tree.kinds, [Branch(-20.0, 0, {}, np.array([0.5]))]
+    assert late.dive(-math.inf, -math.inf) is None and late.bound == 20.0
 
 
 def test_an_answer_that_breaks_rows_is_solved_again_with_them() -> None:

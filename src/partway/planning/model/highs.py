@@ -215,7 +215,8 @@ class Solver:
             return SolverAnswer("optimal", np.zeros(0), constant, constant)
         if model_status in (states.kInfeasible, states.kUnboundedOrInfeasible, states.kObjectiveBound):
             return SolverAnswer("infeasible", None, -math.inf, -math.inf)
-        if model_status not in (states.kOptimal, states.kTimeLimit, states.kSolutionLimit, states.kInterrupt):
+        stopped = (states.kTimeLimit, states.kSolutionLimit, states.kInterrupt, states.kObjectiveTarget)
+        if model_status not in (states.kOptimal, *stopped):
             raise SolverFailed(f"the solver stopped with status {self.highs.modelStatusToString(model_status)}")
         info = self.highs.getInfo()
         optimal = model_status == states.kOptimal

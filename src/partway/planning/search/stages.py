@@ -79,18 +79,33 @@ class FixedTours:
                 self.worth = small.answer(rounded)
         return self.worth
 
-    def nearest(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer:
+    def nearest(self, seconds: float, gap: float, cutoff: float, enough: float = math.inf) -> SolverAnswer:
         """Step two: each count is rounded up or down. Quick, and mostly a good plan.
+
+        Where that cannot be done with each yes and no as in step one, a yes may become a no. Looked for is no plan
+        better than one worth `enough`.
 
         Relaxation-enforced neighbourhood: Berthold, "RENS, the optimal rounding", Math. Prog. Computation 6, 2014.
         """
-        return self._near(seconds, gap, cutoff, self.counts)
+        near = self._near(seconds, gap, cutoff, self.counts, enough)
+        if near.x is not None or near.status != "infeasible" or cutoff > -math.inf:
+            return near
+        return self._near(seconds, gap, cutoff, self.counts, enough, fewer=True)
 
-    def plan(self, seconds: float, gap: float, cutoff: float) -> SolverAnswer:
+    def plan(self, seconds: float, gap: float, cutoff: float, enough: float = math.inf) -> SolverAnswer:
         """Step three: any whole counts, but every yes and no as in step one."""
-        return self._near(seconds, gap, cutoff, [False] * len(self.counts))
+        return self._near(seconds, gap, cutoff, [False] * len(self.counts), enough)
 
-    def _near(self, seconds: float, gap: float, cutoff: float, next_to: list[bool]) -> SolverAnswer:
+    def _near(
+        self,
+        seconds: float,
+        gap: float,
+        cutoff: float,
+        next_to: list[bool],
+        enough: float,
+        fewer: bool = False,
+    ) -> SolverAnswer:
+        """Near step one: counts marked `next_to` it rounded, each yes or no as it is, or a no where `fewer` will do."""
         x = self.worth.x
         if x is None:
             return self.worth
@@ -99,22 +114,32 @@ class FixedTours:
             if whole and next_to[c]:
                 kept[c] = (float(math.floor(x[c] + ROUNDING)), float(math.ceil(x[c] - ROUNDING)))
             elif whole and not self.counts[c]:
-                kept[c] = (float(round(x[c])), float(round(x[c])))
-        return replace(self._run({**kept, **self.tours}, seconds, gap, cutoff), bound=self.worth.bound)
+                kept[c] = (0.0 if fewer else float(round(x[c])), float(round(x[c])))
+        answer = self._run({**kept, **self.tours}, seconds, gap, cutoff, enough=enough)
+        return replace(answer, bound=self.worth.bound)
 
-    def best(self, seconds: float, gap: float, cutoff: float, choices: Fixed | None = None) -> SolverAnswer:
-        """Step four: everything free but the tours. The best plan for them.
+    def best(
+        self,
+        seconds: float,
+        gap: float,
+        cutoff: float,
+        choices: Fixed | None = None,
+        enough: float = math.inf,
+    ) -> SolverAnswer:
+        """Step four: everything free but the tours. The best plan for them, or one worth `enough`.
 
         `choices` are a yes or no for some columns that a good plan is expected to have, where no plan of this search is
         known.
         """
         small = self._shrunk.linear
-        answer = self._by_prices(seconds, gap, cutoff, choices or {}) if sum(small.integer) > FEW else None
+        answer = self._by_prices(seconds, gap, cutoff, choices or {}, enough) if sum(small.integer) > FEW else None
         if answer is None:
-            answer = self._run(self.tours, seconds, gap, cutoff)
+            answer = self._run(self.tours, seconds, gap, cutoff, enough=enough)
         return replace(answer, bound=min(answer.bound, self.worth.bound))
 
-    def _by_prices(self, seconds: float, gap: float, cutoff: float, choices: Fixed) -> SolverAnswer | None:
+    def _by_prices(
+        self, seconds: float, gap: float, cutoff: float, choices: Fixed, target: float
+    ) -> SolverAnswer | None:
         """The best plan in two steps; None where the relaxation has no prices to go by.
 
         First a good plan, near the choices or out of what costs nothing to move in the relaxation, then the best of
@@ -137,7 +162,7 @@ class FixedTours:
         enough = first.objective + gap * max(1.0, abs(first.objective)) if math.isfinite(first.objective) else -math.inf
         if priced.bound <= enough:
             return replace(first, bound=enough)
-        rest = self._within({**tours, **priced.settled(enough)}, until, gap, enough, NO_TRIES)
+        rest = self._within({**tours, **priced.settled(enough)}, until, gap, enough, {**NO_TRIES, **_stop_at(target)})
         bound = max(enough, min(priced.bound, rest.bound))
         return replace(rest if rest.objective > first.objective else first, status=rest.status, bound=bound)
 
@@ -185,12 +210,18 @@ class FixedTours:
         gap: float = 0.0,
         cutoff: float = -math.inf,
         whole: Sequence[bool] | None = None,
+        enough: float = math.inf,
     ) -> SolverAnswer:
         small = self._shrunk
         some = None if whole is None else [whole[c] for c in small.kept]
-        solver = Solver(small.linear, options={**LEAN, **EXACT}, whole=some)
+        solver = Solver(small.linear, options={**LEAN, **EXACT, **_stop_at(enough)}, whole=some)
         solver.bounds(small.bounds(fixed))
         return small.answer(solver.run(seconds, gap, cutoff=cutoff))
+
+
+def _stop_at(worth: float) -> dict[str, float]:
+    """The option by which a search ends as soon as a plan is worth so much."""
+    return {"objective_target": worth} if math.isfinite(worth) else {}
 
 
 def _prices(solver: Solver, fixed: Fixed) -> PricedRows | None:

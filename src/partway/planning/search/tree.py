@@ -29,6 +29,9 @@ from partway.planning.search.branching import DULL, WHOLE, Losses, product
 
 ROUNDS = 6  # of rows at the root
 ROUNDED = 1e-9  # of a bound: some 10,000 terms added in pairs round by some 1e-15 of their sum without signs
+JUMP = 1e-4  # of the bound: a dive that is so far below what is open is left for later, once a plan is known
+NEARLY = 0.2  # from a whole number: rounded together where a first plan is made in haste
+MOST_SPLIT = 24  # relaxations in which counts are split, to show that a set of tours is not worth its programme
 WORTH_A_ROW = 1e-3  # of a load: what is broken by less waits until all is whole
 Bounds = Mapping[int, tuple[float, float]]
 
@@ -58,6 +61,7 @@ class Tree:
         self.rows = self.given = len(linear.rows)
         self.lower, self.upper = np.array(linear.lower), np.array(linear.upper)
         self.changed: set[int] = set()
+        self.hurried = False
         self.open: list[Branch] = []
         self.solved = 0
         self.losses, self.fit = Losses(), FitCuts(pooled)
@@ -129,6 +133,11 @@ class Tree:
 
         The other branches stay open, and so does the current node when time reaches `until`.
         """
+        if target == -math.inf and not self.hurried and self.open:
+            self.hurried = True
+            quick = self._in_haste(self.open[0], until)
+            if quick is not None:
+                return quick
         while self.bound > target:
             node: Branch | None = heapq.heappop(self.open)
             while node is not None and node.bound > target:
@@ -142,7 +151,32 @@ class Tree:
                     node = self._branch(node, split, target)
                 else:
                     return node
+                if node is not None and target > -math.inf and node.bound < self.bound - JUMP * abs(self.bound):
+                    break
             self.push(node)  # not good enough for now, but what is open has to bound it
+        return None
+
+    def _in_haste(self, node: Branch, until: float) -> Branch | None:
+        """A node with no fractional yes or no, some of them rounded at a time; None where that leads nowhere.
+
+        What is open stays as it is: this only finds tours for a first plan.
+        """
+        while time.monotonic() < until:
+            some, tours = (k[np.abs(node.x[k] - np.round(node.x[k])) > WHOLE] for k in self.kinds)
+            if len(some):
+                off = np.abs(node.x[some] - np.round(node.x[some]))
+                rounded = {int(c): float(round(float(node.x[c]))) for c in some[off <= max(NEARLY, off.min())]}
+            elif self.fit.add(node.x, BROKEN):
+                rounded = {}
+            elif len(tours):
+                most = int(max(tours.tolist(), key=lambda c: float(node.x[c])))
+                rounded = {most: float(math.ceil(node.x[most]))}
+            else:
+                return node
+            further = self.solve({**node.bounds, **{c: (v, v) for c, v in rounded.items()}})
+            if further is None:
+                return None
+            node = further
         return None
 
     def _split(self, x: Values) -> list[int]:
@@ -197,11 +231,35 @@ class Tree:
         drives some tour less often than this one. There is one branch for each tour: that one less often, the
         earlier ones at least as often.
         """
+        for bounds in self._fewer(node.bounds, {c: n for c, n in self._times(tours).items() if n}):
+            self.push(self.solve(bounds))
+
+    def beaten(self, node: Branch, tours: Mapping[int, int], target: float) -> bool:
+        """Whether it was shown that no plan in this node with these tours is worth more than the target.
+
+        Counts of pieces are split as well, a few times: where little is missing that takes a tenth of what a programme
+        of these tours does. Where it does not get there nothing is said.
+        """
+        whole, times = np.flatnonzero(self.pooled.whole(counts=True)), self._times(tours)
+        none = dict.fromkeys(self.pooled.tours.values(), (0.0, 0.0))
+        driven = {c: (float(n), float(n)) for c, n in times.items()}
+        drives = self.solve({**node.bounds, **none, **driven})
+        left, until = [drives] if drives is not None else [], self.solved + MOST_SPLIT
+        while left and left[0].bound > target:
+            best = heapq.heappop(left)
+            off = np.abs(best.x[whole] - np.round(best.x[whole]))
+            if off.max() <= WHOLE or self.solved >= until:
+                return False
+            for side in self._sides(best, int(whole[off.argmax()])):
+                heapq.heappush(left, side)
+        return True
+
+    def _times(self, tours: Mapping[int, int]) -> dict[int, int]:
+        """How often each tour is driven, by its column; trips that stay home are a tour, too."""
         pooled = self.pooled
         times = {pooled.tours[r]: n for r, n in tours.items()}
         times[pooled.idle] = pooled.trips - sum(tours.values())
-        for bounds in self._fewer(node.bounds, {c: n for c, n in times.items() if n}):
-            self.push(self.solve(bounds))
+        return times
 
     def _fewer(self, bounds: Bounds, times: Mapping[int, int]) -> Iterator[Bounds]:
         inside = dict(bounds)
