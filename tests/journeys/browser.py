@@ -45,9 +45,8 @@ CHROMIUM = shutil.which("chromium-headless-shell") or shutil.which("chromium")
 FLAGS = (
     *("--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"),
     *("--disable-component-update", "--disable-sync"),
-    "--renderer-process-limit=1",  # one for the pages of one visitor: to begin another takes as long as some pages
     # A page lives for a second here: what would make its scripts quicker after many seconds takes longer than it saves.
-    "--js-flags=--no-turbofan,--no-maglev,--min-semi-space-size=32",
+    "--js-flags=--no-turbofan,--no-maglev",
 )
 PHONE: ViewportSize = {"width": 390, "height": 844}
 DESK: ViewportSize = {"width": 1280, "height": 800}
