@@ -192,8 +192,8 @@ def test_an_even_flow_is_explained_and_folded(tmp_path: Path) -> None:
         book, then = there.book, replace(there.context(), happened=NOW - dt.timedelta(weeks=8), exact=True)
         set_(book, then, "currency", "CAD")
         set_(book, there.context(), "unit", "lb")
-        find = find_one(book, there.context(), "toaster", mass="64 kg", works="no").result.find
-        open_up(book, there.context(), find, [PieceGiven("whole", "64 kg", grade="light-iron")])
+        find = find_one(book, there.context(), "toaster", mass="64 kg", works="no", sure=True).result.find
+        open_up(book, there.context(), find, [PieceGiven("whole", "64 kg", grade="light-iron")], sure=True)
         buyer(book, there.context(), "harbour", Terms(kind="yard", name="harbour yard", km="9"))
         quote(book, there.context(), "harbour", "light-iron", "0.2 /kg")
         assert "An even flow" not in there.open("/bins/light-iron"), "a trip that costs nothing needs no lot"

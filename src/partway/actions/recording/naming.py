@@ -42,7 +42,7 @@ def thing_named(
     if len(alike) == 1:
         return alike[0]
     if not alike:
-        return reading.one_of(given, keys, what, where)
+        return reading.one_of(given, keys, what, where, listed=False)
     choices = tuple((key if MARK in key else key + MARK, tell(key)) for key in alike)
     listed = "; ".join(f"{answer} ({means})" for answer, means in choices)
     many = f"{shown(given)}, which {len(alike)} go by, from several devices"

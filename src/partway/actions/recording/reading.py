@@ -174,7 +174,7 @@ def slug(given: str, where: str) -> str:
     return plain
 
 
-def one_of(given: str, known: Iterable[str], what: str, where: str) -> str:
+def one_of(given: str, known: Iterable[str], what: str, where: str, listed: bool = True) -> str:
     """The known id that a text is, or that alone begins so. Raises Refused with the closest or the candidates."""
     ids = sorted(known)
     plain = re.sub(r"[\s_]+", "-", given.strip().lower())
@@ -186,7 +186,7 @@ def one_of(given: str, known: Iterable[str], what: str, where: str) -> str:
     if starts:
         more = ", ..." if len(starts) > 6 else ""
         raise Refused(shown(given), f"one {what} of several: {', '.join(starts[:6])}{more}", where)
-    raise unknown(Refused, given, what, ids, where)
+    raise unknown(Refused, given, what, ids, where, listed)
 
 
 def grade(given: str, where: str, catalogue: Catalogue | None = None) -> str:

@@ -140,8 +140,11 @@ def suggestion(name: str, known: Iterable[str]) -> str:
     return f'; did you mean "{close[0]}"?' if close else ""
 
 
-def unknown(refused: type[R], name: str, what: str, known: Iterable[str], where: str) -> R:
-    """A refusal of a name nobody has heard of, with the closest one that is known, or all where they are few."""
+def unknown(refused: type[R], name: str, what: str, known: Iterable[str], where: str, listed: bool = True) -> R:
+    """A refusal of a name nobody has heard of, with the closest one that is known, or all where they are few.
+
+    `listed` is false for names that nobody gave, as of offers: a form shows them otherwise.
+    """
     names = sorted(known)
-    listed = f" ({', '.join(names)})" if 0 < len(names) <= FEW and "(" not in what else ""
-    return refused(shown(name), f"a known {what}{suggestion(name, names) or listed}", where)
+    few = f" ({', '.join(names)})" if listed and 0 < len(names) <= FEW and "(" not in what else ""
+    return refused(shown(name), f"a known {what}{suggestion(name, names) or few}", where)

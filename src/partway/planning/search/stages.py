@@ -138,7 +138,7 @@ class FixedTours:
         return replace(answer, bound=min(answer.bound, self.worth.bound))
 
     def _by_prices(
-        self, seconds: float, gap: float, cutoff: float, choices: Fixed, target: float
+        self, seconds: float, gap: float, cutoff: float, choices: Fixed, target: float = math.inf
     ) -> SolverAnswer | None:
         """The best plan in two steps; None where the relaxation has no prices to go by.
 
