@@ -24,8 +24,8 @@ from partway.valuing.room.inflow import measured_inflow
 
 def opened(day: Day, kg: float) -> None:
     """A find of which so many kilograms end in the bin of light iron."""
-    find = day.do(finds.find, "toaster", mass=round(kg * KG), works="no").result.find
-    day.do(open_up, find, [PieceGiven("whole", round(kg * KG), grade="light-iron")])
+    find = day.do(finds.find, "toaster", mass=round(kg * KG), works="no", sure=True).result.find
+    day.do(open_up, find, [PieceGiven("whole", round(kg * KG), grade="light-iron")], sure=True)
 
 
 def test_settings_say_what_the_shed_holds_and_go_back_to_the_price_of_room() -> None:
