@@ -39,8 +39,8 @@ def report_plan(decided: DecidedPlan) -> Plan:
     return Plan(
         status="optimal" if decided.optimal else "gap",
         objective=decided.objective,
-        bound=_finite(decided.bound),
-        gap=_finite(decided.gap),
+        bound=finite(decided.bound),
+        gap=finite(decided.gap),
         name=scenario.name,
         currency=scenario.currency,
         on=scenario.on.isoformat(),
@@ -77,11 +77,12 @@ def _say_go(scenario: Scenario, go: GoOrWait | None) -> str:
 
 
 def _second_opinion(decided: DecidedPlan) -> SecondOpinion:
-    lines = (OpinionLine(it.method, _finite(it.worth), _finite(it.bound)) for it in decided.opinions)
+    lines = (OpinionLine(it.method, finite(it.worth), finite(it.bound)) for it in decided.opinions)
     return SecondOpinion(tuple(lines), decided.opinion_seconds)
 
 
-def _finite(value: float) -> float | None:
+def finite(value: float) -> float | None:
+    """A worth or a bound; None where there is none yet, as infinity is no number of JSON."""
     return value if math.isfinite(value) else None
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -12,6 +11,7 @@ from partway.actions.plans.jobs import JobNow, State
 from partway.actions.plans.jobs_child import Progress, Step
 from partway.actions.recording.said_amounts import count_said, hours_said
 from partway.reports.haul.plan import Plan
+from partway.reports.haul.planned import finite
 from partway.web.api.bodies import BodyTable, Line, example, or_words, whole
 
 HOURS_MOST = 8784
@@ -81,5 +81,4 @@ def plan_job(now: JobNow) -> PlanJob:
 
 
 def _search(said: Progress) -> SearchNow:
-    known = math.isfinite(said.bound)
-    return SearchNow(said.objective, said.bound if known else None, said.gap if known else None, said.seconds)
+    return SearchNow(said.objective, finite(said.bound), finite(said.gap), said.seconds)
